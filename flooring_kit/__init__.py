@@ -1,0 +1,88 @@
+"""Set out, take off and price a floating click floor from a measured room.
+
+The main calls::
+
+    import flooring_kit as fk
+
+    room = fk.read_room(fk.demo_path("rooms", "box_room.toml"))
+    board = fk.read_boards(fk.demo_path("boards.csv"))["Oak plank 1380 x 193"]
+    plan = fk.set_out(room, board)
+
+Lengths are millimetres, areas square metres, thermal resistances m²K/W; the unit ends every name.
+"""
+
+from flooring_kit.answers import Catalogue, Estimate, better_estimates, estimate
+from flooring_kit.area import net_area_m2, net_floor, room_area_m2
+from flooring_kit.choices import Buying, Choices, Laying, Materials
+from flooring_kit.comparison import compare, comparison_table
+from flooring_kit.files import (
+    demo_path,
+    read_boards,
+    read_door_bars,
+    read_room,
+    read_rooms,
+    read_sundries,
+    read_trims,
+    read_underlays,
+)
+from flooring_kit.pricing import price_materials
+from flooring_kit.products import Board, DoorBar, Sundry, Trim, Underlay
+from flooring_kit.room import Door, Obstacle, Pipe, Room
+from flooring_kit.rules import LayingRules
+from flooring_kit.setting_out import BrokenRule, FirstRow, Plan, Search, better_plans, set_out
+from flooring_kit.takeoff import take_off
+from flooring_kit.thermal import build_up, layer_resistance_m2k_w, tog
+from flooring_kit.trims import trim_by_wall
+from flooring_kit.wastage import packs_for_area, packs_for_pieces, spare_boards, waste_split
+
+__version__ = "0.1.0"
+
+__all__ = [
+    "Board",
+    "BrokenRule",
+    "Buying",
+    "Catalogue",
+    "Choices",
+    "Door",
+    "DoorBar",
+    "Estimate",
+    "FirstRow",
+    "Laying",
+    "LayingRules",
+    "Materials",
+    "Obstacle",
+    "Pipe",
+    "Plan",
+    "Room",
+    "Search",
+    "Sundry",
+    "Trim",
+    "Underlay",
+    "better_estimates",
+    "better_plans",
+    "build_up",
+    "compare",
+    "comparison_table",
+    "demo_path",
+    "estimate",
+    "layer_resistance_m2k_w",
+    "net_area_m2",
+    "net_floor",
+    "packs_for_area",
+    "packs_for_pieces",
+    "price_materials",
+    "read_boards",
+    "read_door_bars",
+    "read_room",
+    "read_rooms",
+    "read_sundries",
+    "read_trims",
+    "read_underlays",
+    "room_area_m2",
+    "set_out",
+    "spare_boards",
+    "take_off",
+    "tog",
+    "trim_by_wall",
+    "waste_split",
+]

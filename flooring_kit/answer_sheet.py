@@ -1,0 +1,200 @@
+"""The answers in words: sentences for a notebook cell, HTML for a panel. Nothing here reckons."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from html import escape
+
+import pandas as pd
+
+from flooring_kit.answers import Estimate
+from flooring_kit.setting_out import Plan
+from flooring_kit.thermal import HEATED_COVERING_LIMIT_M2K_W, tog
+
+MOST_FAULTS_LISTED = 6
+
+
+def proof_sentence(plan: Plan) -> str:
+    """How good the number of boards is, in words."""
+    if plan.proved_fewest:
+        return f"No plan with these row widths needs fewer than {plan.boards_bound} boards: proved."
+    more = plan.boards_needed - plan.boards_bound
+    return (
+        f"At most {more} board{'' if more == 1 else 's'} more than the fewest possible: "
+        f"the proof reaches {plan.boards_bound}."
+    )
+
+
+def first_row_sentence(plan: Plan) -> str:
+    """First-row width, what it leaves, and what else would do."""
+    widths = plan.row_widths[0]
+    bands = " or ".join(f"{low:g}" if low == high else f"{low:g} to {high:g}" for low, high in widths.allowed_bands_mm)
+    least = plan.rules.narrowest_row_mm
+    choice = (
+        f"anything {bands} mm leaves every strip at least {least:g} mm"
+        if bands
+        else f"no width leaves every strip {least:g} mm"
+    )
+    taken = f"First row {widths.first_row_width_mm:g} mm wide, narrowest strip {widths.narrowest_strip_mm:.0f} mm"
+    return f"{taken}; {choice}."
+
+
+def rules_sentence(plan: Plan) -> str:
+    """Whether the laying rules are held."""
+    slight = sum(fault.slight for fault in plan.broken_rules)
+    count = len(plan.broken_rules) - slight
+    if count:
+        return f"This plan breaks laying rules in {count} place{'' if count == 1 else 's'}."
+    if slight:
+        return "Every laying rule is held, but for narrow tongues beside doorways or corners."
+    return "Every laying rule is held."
+
+
+def waste_sentence(estimate: Estimate) -> str:
+    """Where the board area goes."""
+    waste = estimate.take_off.waste
+    return (
+        f"Of {waste.bought_m2:.2f} m² bought, {waste.net_area_m2:.2f} m² is floor, {waste.cutting_loss_m2:.2f} m² "
+        f"cutting loss ({waste.fraction(waste.cutting_loss_m2):.1%} of the floor), {waste.spares_m2:.2f} m² spares, "
+        f"{waste.pack_rounding_m2:.2f} m² pack rounding."
+    )
+
+
+def warmth_sentence(estimate: Estimate) -> str:
+    """Resistance of underlay and board, and the heating limit where it matters."""
+    covering = estimate.covering
+    if covering.missing:
+        return f"Thermal resistance unknown: no figure for {' and '.join(covering.missing)}."
+    text = f"Underlay and board: {covering.resistance_m2k_w:.3f} m²K/W = {covering.tog:.2f} tog."
+    if estimate.room.heated:
+        limit = f"{HEATED_COVERING_LIMIT_M2K_W:g} m²K/W ({tog(HEATED_COVERING_LIMIT_M2K_W):.1f} tog)"
+        verdict = "over the limit of" if estimate.too_warm_for_heating else "within the limit of"
+        text += f" That is {verdict} {limit} over underfloor heating."
+    return text
+
+
+def trim_sentence(estimate: Estimate) -> str:
+    """Trim in metres and stock lengths."""
+    counted = estimate.take_off
+    text = f"Trim: {counted.trim_m:.2f} m along the walls"
+    if counted.trim_lengths is not None:
+        text += f"; at least {counted.trim_lengths} stock lengths, before mitres and offcuts"
+    return text + "."
+
+
+def price_sentence(estimate: Estimate) -> str:
+    """Price of the materials with tax."""
+    price = estimate.price
+    text = (
+        f"Materials {price.money(price.with_tax)}: {price.money(price.before_tax)} and "
+        f"{price.money(price.tax)} tax ({price.tax_fraction:.0%})."
+    )
+    if price.not_priced:
+        text += f" Not priced: {', '.join(price.not_priced)}."
+    return text
+
+
+def sentences(estimate: Estimate) -> list[str]:
+    """All the answers, one sentence each, the order line first."""
+    return [
+        estimate.take_off.boards.sentence(),
+        proof_sentence(estimate.plan),
+        first_row_sentence(estimate.plan),
+        rules_sentence(estimate.plan),
+        *[fault.sentence() for fault in estimate.plan.broken_rules[:MOST_FAULTS_LISTED]],
+        waste_sentence(estimate),
+        "Underlay: " + estimate.take_off.underlay.sentence(),
+        trim_sentence(estimate),
+        warmth_sentence(estimate),
+        f"The floor rises {estimate.height_mm:g} mm.",
+        price_sentence(estimate),
+    ]
+
+
+def answers_html(estimate: Estimate) -> str:
+    """The answers for a panel: the order line large, the rest as a list of questions and answers."""
+    plan = estimate.plan
+    faults = "".join(f"<li>{escape(fault.sentence())}</li>" for fault in plan.broken_rules[:MOST_FAULTS_LISTED])
+    more = len(plan.broken_rules) - MOST_FAULTS_LISTED
+    if more > 0:
+        faults += f"<li>and {more} more.</li>"
+    rules = escape(rules_sentence(plan)) + (f"<ul style='margin:2px 0 0 18px'>{faults}</ul>" if faults else "")
+    rows = [
+        ("Fewest?", escape(proof_sentence(plan))),
+        ("First row", escape(first_row_sentence(plan))),
+        ("Rules", rules),
+        ("Waste", escape(waste_sentence(estimate))),
+        ("Underlay", escape(estimate.take_off.underlay.sentence())),
+        ("Trim", escape(trim_sentence(estimate).removeprefix("Trim: "))),
+        ("Warmth", escape(warmth_sentence(estimate))),
+        ("Height", f"The floor rises {estimate.height_mm:g} mm."),
+        ("Price", escape(price_sentence(estimate))),
+    ]
+    cells = "".join(f"<div style='font-weight:600'>{question}</div><div>{answer}</div>" for question, answer in rows)
+    return (
+        "<div style='line-height:1.45;font-size:14px'>"
+        f"<p style='font-size:17px;font-weight:600;margin:6px 0 10px' class='kit-order'>"
+        f"{escape(estimate.take_off.boards.sentence())}</p>"
+        f"<div style='display:grid;grid-template-columns:76px 1fr;gap:5px 12px'>{cells}</div></div>"
+    )
+
+
+TABLE_HEADS = {
+    "board": "Board",
+    "underlay": "Underlay",
+    "boards": "Boards",
+    "packs": "Packs",
+    "underlay_packs": "Underlay packs",
+    "waste_fraction": "Cutting loss",
+    "narrowest_strip_mm": "Narrowest strip, mm",
+    "height_mm": "Height, mm",
+    "tog": "Tog",
+    "price": "Price with tax",
+}
+
+
+def comparison_html(table: pd.DataFrame, *, currency: str) -> str:
+    """A comparison as an HTML table that scrolls sideways inside itself on a narrow screen.
+
+    Parameters
+    ----------
+    table
+        As from :func:`flooring_kit.comparison_table`.
+    currency
+        Sign put before prices.
+    """
+    words = {
+        "waste_fraction": lambda value: f"{value:.1%}",
+        "narrowest_strip_mm": lambda value: f"{value:.0f}",
+        "height_mm": lambda value: f"{value:g}",
+        "tog": lambda value: f"{value:.2f}",
+        "price": lambda value: f"{currency}{value:,.2f}",
+    }
+    number = "text-align:right;padding:3px 10px;border-bottom:1px solid #d5d9dc;font-variant-numeric:tabular-nums"
+    plain = "text-align:left;min-width:130px;padding:3px 10px;border-bottom:1px solid #d5d9dc"
+    head = "".join(
+        f"<th scope='col' style='{plain if column in ('board', 'underlay') else number}'>{title}</th>"
+        for column, title in TABLE_HEADS.items()
+    )
+    body = "".join(
+        "<tr>"
+        + "".join(
+            f"<td style='{plain if column in ('board', 'underlay') else number}'>"
+            f"{escape(words.get(column, str)(row[column]))}</td>"
+            for column in TABLE_HEADS
+        )
+        + "</tr>"
+        for _, row in table.iterrows()
+    )
+    return (
+        "<div style='overflow-x:auto;font-size:13px' tabindex='0' role='region' aria-label='Options side by side'>"
+        f"<table style='border-collapse:collapse'><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table></div>"
+    )
+
+
+def side_by_side_titles(estimates: Sequence[Estimate]) -> list[str]:
+    """A title for each small drawing: board, packs, price."""
+    return [
+        f"{option.plan.board.name}: {option.take_off.boards.packs} packs, {option.price.money(option.price.with_tax)}"
+        for option in estimates
+    ]

@@ -1,0 +1,153 @@
+"""One room, one set of choices, all the answers: what every panel, notebook cell and sheet calls."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import TypeVar
+
+from flooring_kit.area import net_area_m2, room_area_m2
+from flooring_kit.checks import nearest_hint
+from flooring_kit.choices import Choices
+from flooring_kit.pricing import Price, price_materials
+from flooring_kit.products import Board, Trim, Underlay
+from flooring_kit.room import Room
+from flooring_kit.setting_out import FirstRow, Plan, Search, better_plans, set_out
+from flooring_kit.takeoff import TakeOff, take_off
+from flooring_kit.thermal import HEATED_COVERING_LIMIT_M2K_W, BuildUp, build_up
+
+Product = TypeVar("Product")
+
+
+@dataclass(frozen=True)
+class Catalogue:
+    """The products there are to choose from, by name."""
+
+    boards: Mapping[str, Board]
+    underlays: Mapping[str, Underlay]
+    trims: Mapping[str, Trim] = field(default_factory=dict)
+
+    def board(self, name: str) -> Board:
+        """The board of that name; ValueError with the nearest name otherwise."""
+        return _chosen(self.boards, name, "board")
+
+    def underlay(self, name: str) -> Underlay:
+        """The underlay of that name; ValueError with the nearest name otherwise."""
+        return _chosen(self.underlays, name, "underlay")
+
+    def trim(self, name: str | None) -> Trim | None:
+        """The trim of that name, or None for None; ValueError with the nearest name otherwise."""
+        return None if name is None else _chosen(self.trims, name, "trim")
+
+
+@dataclass(frozen=True)
+class Estimate:
+    """The answers for one room.
+
+    Parameters
+    ----------
+    room, choices
+        What was asked.
+    plan, take_off, price
+        The plan, what it takes, what that costs.
+    covering
+        Thermal resistance of underlay and board together.
+    """
+
+    room: Room
+    choices: Choices
+    plan: Plan
+    take_off: TakeOff
+    price: Price
+    covering: BuildUp
+    underlay: Underlay
+
+    @property
+    def net_area_m2(self) -> float:
+        """Area the boards cover [m²]."""
+        return net_area_m2(self.plan.floor)
+
+    @property
+    def room_area_m2(self) -> float:
+        """Area inside the skirting [m²]."""
+        return room_area_m2(self.room)
+
+    @property
+    def height_mm(self) -> float:
+        """Height of underlay and board [mm]."""
+        return self.plan.board.thickness_mm + self.underlay.thickness_mm
+
+    @property
+    def too_warm_for_heating(self) -> bool:
+        """Whether the room is heated from below and the covering lets too little through."""
+        return self.room.heated and self.covering.resistance_m2k_w > HEATED_COVERING_LIMIT_M2K_W + 1e-9
+
+
+def estimate(room: Room, choices: Choices, catalogue: Catalogue, *, quick: bool = False) -> Estimate:
+    """All the answers for one room and one set of choices.
+
+    Parameters
+    ----------
+    room
+        The survey.
+    choices
+        What was chosen.
+    catalogue
+        Products to choose from.
+    quick
+        True for a plan good enough for a slider in motion.
+
+    Raises
+    ------
+    ValueError
+        For a product the catalogue does not hold, and as :func:`flooring_kit.set_out`.
+    """
+    plan = set_out(
+        room,
+        catalogue.board(choices.materials.board),
+        rules=choices.laying.rules,
+        direction=choices.laying.direction,
+        first_row=FirstRow(choices.laying.start, choices.laying.first_row_width_mm),
+        search=Search(quick, choices.laying.seed),
+    )
+    return estimate_of_plan(plan, choices, catalogue)
+
+
+def better_estimates(room: Room, choices: Choices, catalogue: Catalogue) -> Iterator[Estimate]:
+    """The quick estimate first, then one at each step of the search, the same object where nothing changed."""
+    plans = better_plans(
+        room,
+        catalogue.board(choices.materials.board),
+        rules=choices.laying.rules,
+        direction=choices.laying.direction,
+        first_row=FirstRow(choices.laying.start, choices.laying.first_row_width_mm),
+        search=Search(False, choices.laying.seed),
+    )
+    now: Estimate | None = None
+    for plan in plans:
+        if now is None or plan is not now.plan:
+            now = estimate_of_plan(plan, choices, catalogue)
+        yield now
+
+
+def estimate_of_plan(plan: Plan, choices: Choices, catalogue: Catalogue) -> Estimate:
+    """The answers that follow from a plan already made."""
+    underlay = catalogue.underlay(choices.materials.underlay)
+    trim = catalogue.trim(choices.materials.trim)
+    counted = take_off(plan, underlay, trim, buying=choices.buying)
+    return Estimate(
+        plan.room,
+        choices,
+        plan,
+        counted,
+        price_materials(counted, plan.board, underlay, trim, buying=choices.buying),
+        build_up([(underlay.name, underlay.resistance_m2k_w), (plan.board.name, plan.board.resistance_m2k_w)]),
+        underlay,
+    )
+
+
+def _chosen(products: Mapping[str, Product], name: str, kind: str) -> Product:
+    if name not in products:
+        names = ", ".join(products) or "none"
+        raise ValueError(f"There is no {kind} {name!r}. There are: {names}.{nearest_hint(name, products)}")
+    return products[name]

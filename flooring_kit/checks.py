@@ -1,0 +1,157 @@
+"""One wording for every complaint: the name as typed, the rule, the value received, the likely slip.
+
+Every function here either returns quietly (some hand back the checked value) or raises :class:`ValueError`
+with a message a fitter can act on. Nothing else in the kit words a complaint about a number of its own.
+"""
+
+from __future__ import annotations
+
+import difflib
+import math
+from collections.abc import Iterable
+
+DUST = 1e-6
+"""Relative slack that separates a measured difference from the dust of binary fractions."""
+
+
+class FaultsError(ValueError):
+    """All the faults of one file or form, in the order they were met.
+
+    Attributes
+    ----------
+    source : str
+        The file or form as the user knows it.
+    faults : tuple of str
+        One sentence for each fault.
+    """
+
+    def __init__(self, source: str, faults: Iterable[str]) -> None:
+        self.source = source
+        self.faults = tuple(faults)
+        count = len(self.faults)
+        head = f"{source}: {count} fault{'s' if count != 1 else ''} found, nothing was read."
+        super().__init__("\n".join([head, *(f"  - {fault}" for fault in self.faults)]))
+
+
+def shown(value: object) -> str:
+    """Value as a complaint quotes it: numbers plain, text in quotes, long text cut short."""
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, float):
+        return f"{value:.0f}" if math.isfinite(value) and value == round(value) and abs(value) < 1e15 else f"{value:g}"
+    if isinstance(value, int):
+        return str(value)
+    text = repr(value)
+    return text if len(text) <= 60 else text[:57] + "..."
+
+
+def with_unit(value: float, unit: str) -> str:
+    """Number and unit, or the bare number where there is no unit."""
+    return f"{shown(value)} {unit}" if unit else shown(value)
+
+
+def require_number(value: object, name: str, *, unit: str = "") -> float:
+    """The value as a finite float.
+
+    Raises
+    ------
+    ValueError
+        For text, booleans, NaN and infinities.
+    """
+    if isinstance(value, bool) or not hasattr(value, "__float__"):
+        raise ValueError(f"{name} must be a number{f' in {unit}' if unit else ''}, got {shown(value)}.")
+    try:
+        number = float(value)
+    except OverflowError:
+        number = math.inf
+    if not math.isfinite(number):
+        raise ValueError(f"{name} must be a finite number, got {number}.")
+    return number
+
+
+def require_between(value: object, low: float, high: float, name: str, *, unit: str = "", hint: str = "") -> float:
+    """The value as a float, both limits allowed.
+
+    Raises
+    ------
+    ValueError
+        For anything that is not a finite number from `low` to `high`; `hint` closes the message.
+    """
+    number = require_number(value, name, unit=unit)
+    if not low <= number <= high:
+        limits = f"{low:g} to {high:g}{f' {unit}' if unit else ''}"
+        tail = f" {hint}" if hint else ""
+        raise ValueError(f"{name} must be {limits}, got {with_unit(number, unit)}.{tail}")
+    return number
+
+
+def require_whole(value: object, low: int, high: int, name: str, *, hint: str = "") -> int:
+    """The value as an int, both limits allowed.
+
+    Raises
+    ------
+    ValueError
+        For anything that is not a whole number from `low` to `high`.
+    """
+    number = require_number(value, name)
+    tail = f" {hint}" if hint else ""
+    if number != math.floor(number) or not low <= number <= high:
+        raise ValueError(f"{name} must be a whole number from {low} to {high}, got {shown(number)}.{tail}")
+    return int(number)
+
+
+def require_tenths(value: float, name: str) -> None:
+    """Pass if the length is a whole number of tenths of a millimetre.
+
+    Raises
+    ------
+    ValueError
+        Otherwise, with the nearest tenth.
+    """
+    tenths = value * 10
+    if abs(tenths - round(tenths)) > DUST * max(1.0, abs(tenths)):
+        raise ValueError(
+            f"{name} must be given to a tenth of a millimetre, got {value!r} mm; "
+            f"the nearest is {round(tenths) / 10:g} mm."
+        )
+
+
+def require_one_of(value: object, allowed: Iterable[str], name: str) -> str:
+    """The value, if it is one of the allowed words; never a guess.
+
+    Raises
+    ------
+    ValueError
+        Otherwise, with the allowed words and the nearest of them.
+    """
+    words = list(allowed)
+    if isinstance(value, str) and value in words:
+        return value
+    raise ValueError(f"{name} must be one of {', '.join(words)}, got {shown(value)}.{nearest_hint(value, words)}")
+
+
+def nearest_hint(word: object, allowed: Iterable[str]) -> str:
+    """A closing sentence that offers the nearest allowed word, or nothing."""
+    close = difflib.get_close_matches(str(word), list(allowed), n=1, cutoff=0.6)
+    return f" Did you mean {close[0]!r}?" if close else ""
+
+
+def ceil_clean(value: float) -> int:
+    """Round up, without letting float dust buy one more.
+
+    >>> ceil_clean(3 * 0.1 / 0.1), ceil_clean(6.000000001), ceil_clean(6.001)
+    (3, 6, 7)
+    """
+    nearest = round(value)
+    if abs(value - nearest) <= DUST * max(1.0, abs(value)):
+        return int(nearest)
+    return math.ceil(value)
+
+
+def tenths_up(length_mm: float) -> int:
+    """Whole tenths of a millimetre that hold the length, float dust ignored.
+
+    >>> tenths_up(1380.0), tenths_up(1380.00000001), tenths_up(1380.01)
+    (13800, 13800, 13801)
+    """
+    return math.ceil(length_mm * 10 - 1e-4)

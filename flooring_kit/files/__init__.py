@@ -1,0 +1,22 @@
+"""All reading and writing of files: surveys and product tables in, nothing else in the kit touches a file."""
+
+from flooring_kit.files.demo import demo_path
+from flooring_kit.files.product_tables import (
+    read_boards,
+    read_door_bars,
+    read_sundries,
+    read_trims,
+    read_underlays,
+)
+from flooring_kit.files.surveys import read_room, read_rooms
+
+__all__ = [
+    "demo_path",
+    "read_boards",
+    "read_door_bars",
+    "read_room",
+    "read_rooms",
+    "read_sundries",
+    "read_trims",
+    "read_underlays",
+]

@@ -1,0 +1,359 @@
+"""The shape of a survey table: which keys, which types, which ranges. The only module that imports pydantic.
+
+pydantic finds the slips; the words are ours, in one table (`WORDINGS`). Every complaint is a place in the
+survey as the user counts it ("door 2: opening", "corner 3: x") followed by the rule and what was met.
+"""
+
+from __future__ import annotations
+
+import datetime
+import re
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from typing import Annotated, Any
+
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field, PlainValidator, ValidationError
+
+from flooring_kit.checks import nearest_hint, require_between, require_one_of, shown
+from flooring_kit.room import LONGEST_ROOM_SIDE_MM, OBSTACLE_KINDS, SUBFLOORS
+
+FARTHEST_MM = 500_000.0
+MOST_CORNERS = 500
+LONGEST_NAME = 80
+
+Place = tuple[str | int, ...]
+"""Where a value stands in the table: keys, and positions from 0."""
+
+
+# --- rules for one value; they word the rule only, the place is put in front later -----------------------
+
+
+def _limits(low: float, high: float, *, metres_below: float = 0.0, cm_below: float = 0.0) -> AfterValidator:
+    """Lengths from `low` to `high` [mm]; smaller ones are called metres or centimetres."""
+
+    def check(value: float) -> float:
+        require_between(value, low, high, "", unit="mm", hint=units_hint(value, metres_below, cm_below))
+        return value
+
+    return AfterValidator(check)
+
+
+def _zero_or(low: float, high: float) -> AfterValidator:
+    """0, or a length from `low` to `high` [mm]: what lies between is metres."""
+
+    def check(value: float) -> float:
+        if 0 < value < low:
+            hint = units_hint(value, low, 0)
+            raise ValueError(f"must be 0, or {low:g} to {high:g} mm, got {shown(value)} mm. {hint}")
+        require_between(value, 0, high, "", unit="mm")
+        return value
+
+    return AfterValidator(check)
+
+
+def units_hint(length_mm: float, metres_below: float, cm_below: float) -> str:
+    """The likely slip behind a length that is far too small, or nothing."""
+    if 0 < length_mm < metres_below:
+        return f"This looks like metres: write {length_mm * 1000:g} for {length_mm:g} m."
+    if 0 < length_mm < cm_below:
+        return f"This looks like centimetres: write {length_mm * 10:g} for {length_mm:g} cm."
+    return ""
+
+
+def _wall_number(value: int) -> int:
+    if not 1 <= value <= MOST_CORNERS:
+        raise ValueError(
+            f"must be a whole number from 1 to {MOST_CORNERS}, got {as_typed(value)}. "
+            f"Wall 1 runs from corner 1 to corner 2."
+        )
+    return value
+
+
+def _one_line(value: str) -> str:
+    if not value.strip() or len(value) > LONGEST_NAME or not value.isprintable():
+        raise ValueError(f"must be one line of 1 to {LONGEST_NAME} characters, got {shown(value)}.")
+    return value
+
+
+def _one_of(words: tuple[str, ...]) -> AfterValidator:
+    def check(value: str) -> str:
+        return require_one_of(value, words, "")
+
+    return AfterValidator(check)
+
+
+def _direction(value: object) -> object:
+    if isinstance(value, str) and value in ("long", "short"):
+        return value
+    if isinstance(value, int | float) and not isinstance(value, bool) and -360 <= value <= 360:
+        return float(value)
+    unit = " degrees" if isinstance(value, int | float) and not isinstance(value, bool) else ""
+    raise ValueError(
+        f'must be "long", "short" or degrees from -360 to 360, got {as_typed(value)}{unit}.'
+        f"{nearest_hint(value, ('long', 'short')) if isinstance(value, str) else ''}"
+    )
+
+
+# --- the tables ----------------------------------------------------------------------------------------
+
+Coordinate = Annotated[float, _limits(-FARTHEST_MM, FARTHEST_MM)]
+Point = Annotated[list[Coordinate], Field(min_length=2, max_length=2)]
+# Too few corners is counted with the geometry, so that it is reported beside a bad corner, not instead of it.
+Outline = Annotated[list[Point], Field(max_length=MOST_CORNERS)]
+Name = Annotated[str, AfterValidator(_one_line)]
+
+
+class _Table(BaseModel):
+    # strict still admits NaN and infinity, so they are shut out by name
+    model_config = ConfigDict(extra="forbid", strict=True, allow_inf_nan=False)
+
+
+class ObstacleTable(_Table):
+    """One [[obstacle]]."""
+
+    outline: Outline
+    name: Name | None = None
+    kind: Annotated[str, _one_of(OBSTACLE_KINDS)] = "fixed"
+
+
+class PipeTable(_Table):
+    """One [[pipe]]."""
+
+    at: Point
+    diameter: Annotated[float, _limits(4, 200, metres_below=0.2, cm_below=4)] = 15.0
+
+
+class DoorTable(_Table):
+    """One [[door]]."""
+
+    wall: Annotated[int, AfterValidator(_wall_number)]
+    from_corner: Annotated[float, _zero_or(10, LONGEST_ROOM_SIDE_MM)]
+    opening: Annotated[float, _limits(300, 6000, metres_below=10, cm_below=300)]
+    recess: Annotated[float, _zero_or(1, 1000)] = 0.0
+    undercut: bool = True
+    architrave: Annotated[float, _zero_or(1, 300)] = 71.0
+    name: Name | None = None
+
+
+class RoomTable(_Table):
+    """A room: the top level of a file, or one [[room]]."""
+
+    name: Name
+    outline: Outline
+    obstacle: list[ObstacleTable] = []
+    pipe: list[PipeTable] = []
+    door: list[DoorTable] = []
+    subfloor: Annotated[str, _one_of(SUBFLOORS)] = "concrete"
+    heated: bool = False
+    boards_run: Annotated[Any, PlainValidator(_direction)] = "long"
+
+
+KEYS: dict[str, tuple[str, ...]] = {
+    "room": tuple(RoomTable.model_fields),
+    "obstacle": tuple(ObstacleTable.model_fields),
+    "pipe": tuple(PipeTable.model_fields),
+    "door": tuple(DoorTable.model_fields),
+}
+TABLE_KEYS = ("obstacle", "pipe", "door")
+
+
+# --- from pydantic's slips to our sentences --------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class Slip:
+    """One complaint of pydantic's, taken apart."""
+
+    place: Place
+    value: object
+    reason: str
+
+    @property
+    def subject(self) -> str:
+        """What the sentence is about: "door 2: opening", "corner 3: x"."""
+        return subject(self.place)
+
+    @property
+    def got(self) -> str:
+        """What was met, as the user would type it."""
+        return as_typed(self.value)
+
+    @property
+    def table(self) -> str:
+        """The table the key stands in: room, obstacle, pipe or door."""
+        return str(self.place[0]) if len(self.place) > 1 and self.place[0] in TABLE_KEYS else "room"
+
+
+def _missing(slip: Slip) -> str:
+    given = ""
+    if slip.place[-1] == "outline":
+        given = " Give the corners in order: outline = [[0, 0], [4200, 0], [4200, 2920], [0, 2920]]."
+    if slip.place[-1] == "at":
+        given = " Give the centre: at = [3100, 60]."
+    return f"{slip.subject} is missing.{given}"
+
+
+def _unknown_key(slip: Slip) -> str:
+    key = str(slip.place[-1])
+    known = KEYS[slip.table]
+    where = subject(slip.place[:-1])
+    prefix = f"{where}: " if where else ""
+    if slip.table != "room" and key in KEYS["room"]:
+        # TOML gives every key below a [[door]] heading to that door
+        tail = f" It belongs to the room: move it above the first [[{slip.table}]]."
+    else:
+        tail = nearest_hint(key, known) or f" Known keys: {', '.join(known)}."
+    return f"{prefix}{shown(key)} is not a key of a {slip.table}.{tail}"
+
+
+def _quoted(slip: Slip) -> str:
+    text = slip.value
+    quoted = isinstance(text, str) and re.fullmatch(r"\s*[-+]?\d+(\.\d+)?\s*", text, re.ASCII)
+    return " Write it without quotes." if quoted else ""
+
+
+def _list_wanted(slip: Slip) -> str:
+    key = slip.place[-1]
+    if key in TABLE_KEYS:
+        slipped = " A single [...] is one table only." if isinstance(slip.value, Mapping) else ""
+        return f"{slip.subject} must be written [[{key}]], with double brackets, got {slip.got}.{slipped}"
+    if key == "outline":
+        return f"{slip.subject} must be a list of corners [[x, y], ...] in mm, got {slip.got}."
+    return _pair_wanted(slip)
+
+
+def _pair_wanted(slip: Slip) -> str:
+    if slip.place[-1] == "outline":
+        return f"{slip.subject} must have at most {MOST_CORNERS} corners, got more."
+    return f"{slip.subject} must be a pair [x, y] in mm, got {slip.got}."
+
+
+def _truth_wanted(slip: Slip) -> str:
+    quoted = " Leave the quotes out." if slip.value in ("true", "false") else ""
+    return f"{slip.subject} must be true or false, got {slip.got}.{quoted}"
+
+
+WORDINGS: dict[str, Callable[[Slip], str]] = {
+    "missing": _missing,
+    "extra_forbidden": _unknown_key,
+    "float_type": lambda slip: f"{slip.subject} must be a number in mm, got {slip.got}.{_quoted(slip)}",
+    "finite_number": lambda slip: f"{slip.subject} must be a finite number, got {slip.got}.",
+    "int_type": lambda slip: f"{slip.subject} must be a whole number, got {slip.got}.{_quoted(slip)}",
+    "string_type": lambda slip: f"{slip.subject} must be text in quotes, got {slip.got}.",
+    "bool_type": _truth_wanted,
+    "list_type": _list_wanted,
+    "model_type": lambda slip: f"{slip.subject} must be a table of keys, got {slip.got}.",
+    "too_short": _pair_wanted,
+    "too_long": _pair_wanted,
+    "value_error": lambda slip: f"{slip.subject} {slip.reason}",
+}
+"""pydantic's error types (those these tables can meet), each with our sentence."""
+
+
+@dataclass(frozen=True)
+class Checked:
+    """A survey table after its shape was checked.
+
+    Attributes
+    ----------
+    table
+        The table as TOML gave it.
+    model
+        The same, read; None where there were faults.
+    faults
+        A sentence for each fault of shape.
+    bad
+        Where the faults lie.
+    """
+
+    table: Mapping[str, Any]
+    model: RoomTable | None
+    faults: tuple[str, ...]
+    bad: frozenset[Place]
+    tainted: frozenset[Place]
+
+    def sound(self, *place: str | int) -> Any:
+        """The value at a place, or None where it is absent or has a fault, or something inside it has."""
+        if place in self.tainted or any(place[:n] in self.bad for n in range(1, len(place) + 1)):
+            return None
+        value: Any = self.table
+        for step in place:
+            try:
+                value = value[step]
+            except (KeyError, IndexError, TypeError):
+                return None
+        return value
+
+    def count(self, key: str) -> int:
+        """How many entries a list of tables or corners has, sound or not."""
+        value = self.table.get(key)
+        return len(value) if isinstance(value, list) else 0
+
+
+def check_shape(table: Mapping[str, Any], *, ignore: Iterable[str] = ()) -> Checked:
+    """A room's table against `RoomTable`: every slip of shape in our words.
+
+    Parameters
+    ----------
+    table
+        What tomllib made of one room.
+    ignore
+        Top-level keys about which nothing is said, because it has been said already.
+    """
+    silent = set(ignore)
+    try:
+        model = RoomTable.model_validate(dict(table))
+    except ValidationError as failure:
+        slips = failure.errors(include_url=False)
+    else:
+        return Checked(table, model, (), frozenset(), frozenset())
+    faults: list[str] = []
+    bad: set[Place] = set()
+    for found in slips:
+        place: Place = tuple(found["loc"])
+        bad.add(place)
+        if place[0] in silent:
+            continue
+        error = found.get("ctx", {}).get("error")
+        slip = Slip(place, found["input"], str(error).strip() if error else "")
+        word = WORDINGS.get(found["type"])
+        faults.append(word(slip) if word else f"{slip.subject} can't be read, got {slip.got}.")
+    tainted = {place[:n] for place in bad for n in range(1, len(place) + 1)}
+    return Checked(table, None, tuple(faults), frozenset(bad), frozenset(tainted))
+
+
+def subject(place: Place) -> str:
+    """A place in the user's terms.
+
+    >>> subject(("door", 1, "opening")), subject(("outline", 2, 0)), subject(("obstacle", 0, "outline", 3))
+    ('door 2: opening', 'corner 3: x', 'obstacle 1: corner 4')
+    """
+    words: list[str] = []
+    steps = list(place)
+    while steps:
+        step = steps.pop(0)
+        if step in TABLE_KEYS and steps:
+            words.append(f"{step} {int(steps.pop(0)) + 1}")
+        elif step == "outline" and steps:
+            words.append(f"corner {int(steps.pop(0)) + 1}")
+        elif isinstance(step, int):
+            words.append("xy"[step])
+        else:
+            words.append(step)
+    return ": ".join(words)
+
+
+def as_typed(value: object) -> str:
+    """A TOML value as a complaint quotes it; never raises, whatever the value."""
+    if isinstance(value, int) and not isinstance(value, bool) and value.bit_length() > 64:
+        return "a whole number too large to read"
+    if isinstance(value, datetime.date | datetime.time):
+        return value.isoformat()
+    if isinstance(value, Mapping):
+        return "a table"
+    if isinstance(value, list):
+        plain = all(isinstance(item, str | int | float) for item in value)
+        if plain and len(value) <= 4:
+            return f"[{', '.join(as_typed(item) for item in value)}]"
+        return f"a list of {len(value)}"
+    return shown(value)

@@ -1,0 +1,284 @@
+"""Reading a survey: a TOML file with one room, or a set of rooms as [[room]] tables."""
+
+from __future__ import annotations
+
+import os
+import re
+import tomllib
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+
+from shapely import Polygon
+
+from flooring_kit.checks import FaultsError, require_one_of, shown
+from flooring_kit.files import survey_geometry as geometry
+from flooring_kit.files.text import read_text
+from flooring_kit.room import Corner, Door, Obstacle, Pipe, Room
+
+if TYPE_CHECKING:
+    from flooring_kit.files.survey_shape import Checked, RoomTable
+
+TAPE_KEYS = ("wall", "tie")
+
+ENDLESS_NAME = re.compile(r"(?:\.[ \t]*[^\s.,=\[\]#]+[ \t]*){30}")
+"""A dotted key far longer than any survey's. The time tomllib takes grows with the square of the parts."""
+
+
+def read_room(path: str | os.PathLike[str], *, name: str | None = None) -> Room:
+    """One room from a survey file.
+
+    Parameters
+    ----------
+    path
+        TOML file, lengths in mm: one room at the top level, or a set of rooms as [[room]] tables.
+    name
+        Which room of a set; not needed where the file holds one.
+
+    Raises
+    ------
+    FaultsError
+        For anything wrong in the file, all at once, and for a set where `name` is not given.
+    ValueError
+        For a name that no room of the file has.
+    FileNotFoundError
+        Where there is no such file.
+
+    Examples
+    --------
+    >>> from flooring_kit.files import demo_path
+    >>> room = read_room(demo_path("rooms", "box_room.toml"))
+    >>> room.name, len(room.doors), room.polygon.area / 1e6
+    ('Box room', 1, 6.6402)
+    """
+    rooms = read_rooms(path)
+    if name is not None:
+        return rooms[require_one_of(name, rooms, f"{os.fspath(path)}: name")]
+    if len(rooms) > 1:
+        names = ", ".join(shown(each) for each in rooms)
+        fault = f"the file holds {len(rooms)} rooms: {names}. Say which with name=..."
+        raise FaultsError(os.fspath(path), [fault])
+    return next(iter(rooms.values()))
+
+
+def read_rooms(path: str | os.PathLike[str]) -> dict[str, Room]:
+    """All rooms of a survey file by name, in the file's order.
+
+    Parameters
+    ----------
+    path
+        TOML file, lengths in mm: one room at the top level, or a set of rooms as [[room]] tables.
+
+    Raises
+    ------
+    FaultsError
+        For anything wrong in the file, all at once.
+    FileNotFoundError
+        Where there is no such file.
+
+    Examples
+    --------
+    >>> from flooring_kit.files import demo_path
+    >>> list(read_rooms(demo_path("rooms", "hall.toml")))
+    ['Hall']
+    """
+    typed = os.fspath(path)
+    table = _toml(typed, read_text(path))
+    faults: list[str] = []
+    read: list[Room | None] = []
+    if "room" in table:
+        tables, faults = _tables_of_set(table)
+        for number, entry in enumerate(tables, start=1):
+            room, found = _room(entry)
+            given = entry.get("name")
+            who = f"room {number} ({shown(given)})" if given and isinstance(given, str) else f"room {number}"
+            faults += [f"{who}: {fault}" for fault in found]
+            read.append(room)
+        faults += _repeated_names(tables)
+    else:
+        room, faults = _room(table)
+        read = [room]
+    if faults:
+        raise FaultsError(typed, faults)
+    return {room.name: room for room in read if room is not None}
+
+
+def _toml(typed: str, text: str) -> dict[str, Any]:
+    if not text.strip():
+        raise FaultsError(typed, ["the file is empty. A survey gives at least name and outline."])
+    endless = ENDLESS_NAME.search(text)
+    if endless:
+        line = text.count("\n", 0, endless.start()) + 1
+        raise FaultsError(typed, [f"this is not a survey: line {line} holds a name of more than 30 parts."])
+    try:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError as slip:
+        twice = "overwrite" in str(slip)
+        next_step = "A key is given twice." if twice else "Look there for a missing quote, comma or bracket."
+        fault = f"this is not TOML: {slip}. {next_step}"
+    except RecursionError:
+        fault = "this is not a survey: its brackets are nested too deeply."
+    except ValueError:
+        # Python itself declines to read whole numbers of more than 4300 digits
+        fault = "this is not a survey: a number in it has too many digits."
+    raise FaultsError(typed, [fault])
+
+
+def _tables_of_set(table: Mapping[str, Any]) -> tuple[list[Mapping[str, Any]], list[str]]:
+    rooms = table["room"]
+    faults = []
+    for key in table:
+        if key == "room":
+            continue
+        if key in ("obstacle", "pipe", "door"):
+            faults.append(f"[[{key}]] stands beside [[room]]. In a set write [[room.{key}]] below its room.")
+        else:
+            faults.append(
+                f"{shown(key)} stands beside [[room]]. A file holds one room at the top level, "
+                f"or a set of [[room]] tables, not both."
+            )
+    if not isinstance(rooms, list) or not rooms or not all(isinstance(entry, Mapping) for entry in rooms):
+        return [], [*faults, "room must be written [[room]], with double brackets, once for each room."]
+    return rooms, faults
+
+
+def _repeated_names(tables: Sequence[Mapping[str, Any]]) -> list[str]:
+    first: dict[str, int] = {}
+    faults = []
+    for number, entry in enumerate(tables, start=1):
+        name = entry.get("name")
+        if not isinstance(name, str):
+            continue
+        earlier = first.setdefault(name, number)
+        if earlier != number:
+            both = f"rooms {earlier} and {number} are both named {shown(name)}"
+            faults.append(f"{both}. Give each its own name.")
+    return faults
+
+
+def _room(table: Mapping[str, Any]) -> tuple[Room | None, list[str]]:
+    """The room, or None and its faults: first those of shape, then those of geometry."""
+    # brings pydantic, which costs 0.1 s: only when a survey is read
+    from flooring_kit.files.survey_shape import check_shape
+
+    tape = [key for key in TAPE_KEYS if key in table]
+    checked = check_shape(table, ignore=[*tape, *(["outline"] if tape and "outline" not in table else [])])
+    faults = list(checked.faults)
+    if tape:
+        headings = " and ".join(f"[[{key}]]" for key in tape)
+        faults.append(f"{headings}: this version reads an outline of corners, not a tape survey. Give outline = [...].")
+    faults += _geometry_faults(checked)
+    if faults or checked.model is None:
+        return None, faults
+    try:
+        return _built(checked.model), []
+    except ValueError as slip:
+        return None, [str(slip)]
+
+
+def _corners(raw: Any) -> tuple[Corner, ...] | None:
+    return None if raw is None else tuple((float(x), float(y)) for x, y in raw)
+
+
+def _geometry_faults(checked: Checked) -> list[str]:
+    """What the sound parts of a table show, even where other parts are not sound."""
+    outline = _corners(checked.sound("outline"))
+    walls = checked.count("outline")
+    faults: list[str] = []
+    room: Polygon | None = None
+    if isinstance(checked.table.get("outline"), list) and walls < 3:
+        faults.append(f"outline must have at least 3 corners, got {walls}.")
+        outline = None
+    if outline is not None and not geometry.is_flat(outline):
+        wrong_units = geometry.unit_fault(outline)
+        if wrong_units:
+            # whatever else is amiss with such an outline is a consequence, not a further fault
+            faults.append(wrong_units)
+            outline = None
+    if outline is not None:
+        wrong_size = [] if geometry.is_flat(outline) else geometry.extent_faults(outline)
+        wrong_shape = geometry.shape_faults(outline, side="wall")
+        faults += wrong_size + wrong_shape
+        if not wrong_shape and not wrong_size:
+            room = Polygon(outline)
+            faults += geometry.room_area_faults(room)
+    return [
+        *faults,
+        *_obstacle_faults(checked, room),
+        *_pipe_faults(checked, room),
+        *_door_faults(checked, outline, walls),
+    ]
+
+
+def _obstacle_faults(checked: Checked, room: Polygon | None) -> list[str]:
+    faults = []
+    for index in range(checked.count("obstacle")):
+        who = f"obstacle {index + 1}"
+        raw = checked.table["obstacle"][index]
+        corners = raw.get("outline") if isinstance(raw, Mapping) else None
+        if isinstance(corners, list) and len(corners) < 3:
+            faults.append(f"{who}: outline must have at least 3 corners, got {len(corners)}.")
+            continue
+        outline = _corners(checked.sound("obstacle", index, "outline"))
+        if outline is not None:
+            faults += [f"{who}: {fault}" for fault in geometry.obstacle_faults(outline, room)]
+    return faults
+
+
+def _pipe_faults(checked: Checked, room: Polygon | None) -> list[str]:
+    faults: list[str] = []
+    for index in range(checked.count("pipe")):
+        at = checked.sound("pipe", index, "at")
+        if at is not None and room is not None:
+            diameter = checked.sound("pipe", index, "diameter")
+            found = geometry.pipe_faults((float(at[0]), float(at[1])), diameter, room)
+            faults += [f"pipe {index + 1}: {fault}" for fault in found]
+    return faults
+
+
+def _door_faults(checked: Checked, outline: tuple[Corner, ...] | None, walls: int) -> list[str]:
+    faults = []
+    placed: list[tuple[int, int, float, float]] = []
+    for index in range(checked.count("door")):
+        who = f"door {index + 1}"
+        wall = checked.sound("door", index, "wall")
+        start = checked.sound("door", index, "from_corner")
+        opening = checked.sound("door", index, "opening")
+        if wall is None:
+            continue
+        if walls >= 3 and wall > walls:
+            faults.append(f"{who}: wall must be from 1 to {walls}, got {wall}. The outline has {walls} walls.")
+            continue
+        if start is None or opening is None:
+            continue
+        placed.append((index + 1, wall, start, opening))
+        fault = geometry.door_fit_fault(wall, start, opening, outline) if outline is not None else ""
+        if fault:
+            faults.append(f"{who}: {fault}")
+    return faults + geometry.door_overlap_faults(placed)
+
+
+def _built(model: RoomTable) -> Room:
+    return Room(
+        name=model.name,
+        outline=_corners(model.outline) or (),
+        obstacles=tuple(
+            Obstacle(each.name or f"obstacle {number}", _corners(each.outline) or (), each.kind)
+            for number, each in enumerate(model.obstacle, start=1)
+        ),
+        pipes=tuple(Pipe((each.at[0], each.at[1]), each.diameter) for each in model.pipe),
+        doors=tuple(
+            Door(
+                wall=each.wall,
+                from_corner_mm=each.from_corner,
+                opening_mm=each.opening,
+                recess_mm=each.recess,
+                undercut=each.undercut,
+                architrave_mm=each.architrave,
+                name=each.name or "",
+            )
+            for each in model.door
+        ),
+        subfloor=model.subfloor,
+        heated=model.heated,
+        boards_run=model.boards_run,
+    )

@@ -1,0 +1,326 @@
+"""The main panel: room, board, underlay, direction and rules on one side, the floor and its answers on the other."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+import ipywidgets as widgets
+
+from flooring_kit.answer_sheet import answers_html, comparison_html
+from flooring_kit.answers import Catalogue, Estimate, better_estimates
+from flooring_kit.choices import Choices, Laying, Materials
+from flooring_kit.comparison import compare, comparison_table
+from flooring_kit.drawing import as_svg, plan_scene
+from flooring_kit.panels.fields import Field, choice_field, guarded, number_field, tick_field
+from flooring_kit.panels.pump import Pump
+from flooring_kit.products import Board
+from flooring_kit.room import Room
+from flooring_kit.rules import Direction, Start
+from flooring_kit.setting_out.frame import laying_frame, start_wall
+
+DIRECTIONS = [("along the room's long side", "long"), ("along its short side", "short")]
+
+
+@dataclass(frozen=True)
+class PlanPanel:
+    """The panel's handles.
+
+    Parameters
+    ----------
+    box
+        The panel itself: the last line of a notebook cell.
+    fields
+        Every field by name: room, board, underlay, trim, direction, start, gap, joint_offset, shortest_piece,
+        narrowest_row, kit_chooses, first_row, other_board, other_underlay.
+    picture, answers, table, status, alert
+        Where the drawing, the answers, the comparison, the state of the search and any trouble are shown.
+    choices, room, estimate
+        Calls that give what is chosen and what is shown now.
+    settle
+        Call that finishes the search at once.
+    """
+
+    box: Any
+    fields: Mapping[str, Field]
+    picture: Any
+    answers: Any
+    table: Any
+    status: Any
+    alert: Any
+    choices: Callable[[], Choices]
+    room: Callable[[], Room]
+    estimate: Callable[[], Estimate]
+    settle: Callable[[], None]
+
+
+def plan_panel(
+    rooms: Mapping[str, Room], catalogue: Catalogue, choices: Choices, *, room: str | None = None
+) -> PlanPanel:
+    """A panel that plans one of several rooms.
+
+    Parameters
+    ----------
+    rooms
+        Surveyed rooms by name.
+    catalogue
+        Products to choose from.
+    choices
+        What is chosen at the start.
+    room
+        The room shown first; the first of `rooms` where None.
+    """
+    fields = _fields(rooms, catalogue, choices, room or next(iter(rooms)))
+    picture, answers, table = (widgets.HTML("", layout=widgets.Layout(width="100%")) for _ in range(3))
+    status = widgets.HTML("")
+    alert = widgets.HTML("", layout=widgets.Layout(display="none"))
+    shown: dict[str, Estimate] = {}
+
+    def chosen_room() -> Room:
+        return rooms[fields["room"].value]
+
+    def chosen() -> Choices:
+        return _choices(fields, choices)
+
+    def show(now: Estimate) -> None:
+        if shown.get("now") is now:
+            return
+        shown["now"] = now
+        picture.value = as_svg(plan_scene(now.plan))
+        answers.value = answers_html(now)
+        first = fields["first_row"]
+        if fields["kit_chooses"].control.value:
+            first.control.value = round(now.plan.row_widths[0].first_row_width_mm)
+
+    def show_table() -> None:
+        now = shown["now"]
+        boards = list(dict.fromkeys([now.plan.board.name, fields["other_board"].value]))
+        underlays = list(dict.fromkeys([now.underlay.name, fields["other_underlay"].value]))
+        options = compare(now.room, now.choices, catalogue, boards=boards, underlays=underlays, known=[now], quick=True)
+        table.value = comparison_html(comparison_table(options), currency=now.price.currency)
+
+    def settled() -> None:
+        show_table()
+        status.value = "<p role='status' style='margin:0;color:#39424a'>Plan settled.</p>"
+
+    pump: Pump[Estimate] = Pump(show, guarded(alert)(settled))
+
+    def redraw(_: object = None) -> None:
+        pump.cancel()
+        status.value = "<p role='status' style='margin:0;color:#39424a'>Looking for a better plan …</p>"
+        steps: Iterator[Estimate] = better_estimates(chosen_room(), chosen(), catalogue)
+        show(next(steps))
+        pump.start(steps)
+
+    on_change = guarded(alert)(redraw)
+
+    def start_walls_anew(change: dict[str, Any]) -> None:
+        start = fields["start"].control
+        board = catalogue.board(fields["board"].control.value)
+        options = _start_walls(chosen_room(), board, fields["direction"].control.value)
+        if list(start.options) != options:
+            start.unobserve(on_change, "value")
+            start.options, start.value = options, start.value
+            start.observe(on_change, "value")
+        on_change(change)
+
+    def first_row_typed(change: dict[str, Any]) -> None:
+        if not fields["kit_chooses"].control.value:
+            on_change(change)
+
+    def kit_chooses(change: dict[str, Any]) -> None:
+        fields["first_row"].control.disabled = fields["first_row"].slider.disabled = change["new"]
+        on_change(change)
+
+    special = {
+        "first_row": first_row_typed,
+        "kit_chooses": kit_chooses,
+        "room": start_walls_anew,
+        "board": start_walls_anew,
+        "direction": start_walls_anew,
+    }
+    for name, field in fields.items():
+        field.control.observe(special.get(name, on_change), "value")
+    guarded(alert)(redraw)()
+    box = _arranged(fields, picture, answers, table, status, alert)
+    return PlanPanel(
+        box, fields, picture, answers, table, status, alert, chosen, chosen_room, lambda: shown["now"], pump.drain
+    )
+
+
+def _choices(fields: Mapping[str, Field], base: Choices) -> Choices:
+    """What the fields say, on top of what the panel began with; complaints go under the fields."""
+    rules = replace(
+        base.laying.rules,
+        gap_mm=fields["gap"].value,
+        joint_offset_mm=fields["joint_offset"].value,
+        shortest_piece_mm=fields["shortest_piece"].value,
+        narrowest_row_mm=fields["narrowest_row"].value,
+    )
+    by_kit = fields["kit_chooses"].value
+    laying = Laying(
+        fields["direction"].value,
+        fields["start"].value,
+        None if by_kit else fields["first_row"].value,
+        rules,
+        base.laying.seed,
+    )
+    materials = Materials(fields["board"].value, fields["underlay"].value, fields["trim"].value)
+    return replace(base, materials=materials, laying=laying)
+
+
+def _fields(rooms: Mapping[str, Room], catalogue: Catalogue, choices: Choices, room: str) -> dict[str, Field]:
+    boards, underlays = list(catalogue.boards), list(catalogue.underlays)
+    materials, laying = choices.materials, choices.laying
+    rules = laying.rules
+    trims = [("no trim", None), *((name, name) for name in catalogue.trims)]
+    directions: list[tuple[str, object]] = list(DIRECTIONS)
+    if laying.direction not in ("long", "short"):
+        directions.append((f"at {float(laying.direction):g} degrees", laying.direction))
+    other_board = next((name for name in boards if name != materials.board), boards[0])
+    other_underlay = next((name for name in underlays if name != materials.underlay), underlays[0])
+    first_width = round(laying.first_row_width_mm or catalogue.board(materials.board).width_mm)
+    widest = int(max(board.width_mm for board in catalogue.boards.values()))
+    return {
+        "room": choice_field("Room", list(rooms), room, tooltip="A surveyed room.", css_class="kit-room"),
+        "board": choice_field("Board", boards, materials.board, tooltip="The click board.", css_class="kit-board"),
+        "underlay": choice_field(
+            "Underlay", underlays, materials.underlay, tooltip="One layer under the boards.", css_class="kit-underlay"
+        ),
+        "trim": choice_field(
+            "Trim", trims, materials.trim, tooltip="Covers the gap at the skirting.", css_class="kit-trim"
+        ),
+        "direction": choice_field(
+            "Boards run", directions, laying.direction, tooltip="Which way the boards run.", css_class="kit-direction"
+        ),
+        "start": choice_field(
+            "Start wall",
+            _start_walls(rooms[room], catalogue.board(materials.board), laying.direction),
+            laying.start,
+            tooltip="Boards of one hand have two start corners, opposite each other.",
+            css_class="kit-start",
+        ),
+        "gap": number_field(
+            "Gap",
+            round(rules.gap_mm),
+            (0, 30),
+            unit="mm",
+            tooltip="Expansion gap at every wall and fixed thing.",
+            css_class="kit-gap",
+        ),
+        "joint_offset": number_field(
+            "Joint offset",
+            round(rules.joint_offset_mm),
+            (0, 800),
+            unit="mm",
+            tooltip="Least distance between end joints of neighbouring rows.",
+            css_class="kit-joint-offset",
+            step=10,
+        ),
+        "shortest_piece": number_field(
+            "Shortest piece",
+            round(rules.shortest_piece_mm),
+            (0, 800),
+            unit="mm",
+            tooltip="Least length of the first or last piece of a row.",
+            css_class="kit-shortest-piece",
+            step=10,
+        ),
+        "narrowest_row": number_field(
+            "Narrowest row",
+            round(rules.narrowest_row_mm),
+            (0, 150),
+            unit="mm",
+            tooltip="Least width of a ripped row.",
+            css_class="kit-narrowest-row",
+        ),
+        "kit_chooses": tick_field(
+            "the kit chooses the first-row width",
+            laying.first_row_width_mm is None,
+            tooltip="Untick to set the width of the first row yourself.",
+            css_class="kit-kit-chooses",
+        ),
+        "first_row": _first_row_field(first_width, widest, disabled=laying.first_row_width_mm is None),
+        "other_board": choice_field(
+            "with board", boards, other_board, tooltip="A second board.", css_class="kit-other-board"
+        ),
+        "other_underlay": choice_field(
+            "with underlay",
+            underlays,
+            other_underlay,
+            tooltip="A second underlay.",
+            css_class="kit-other-underlay",
+        ),
+    }
+
+
+def _start_walls(room: Room, board: Board, direction: Direction) -> list[tuple[str, Start]]:
+    """The two walls laying can start from, by number."""
+    starts: tuple[Start, Start] = ("first", "opposite")
+    return [
+        (f"wall {start_wall(room, laying_frame(room, direction, start=start, hand=board.hand))}", start)
+        for start in starts
+    ]
+
+
+def _first_row_field(width: int, widest: int, *, disabled: bool) -> Field:
+    field = number_field(
+        "First row",
+        width,
+        (1, widest),
+        unit="mm",
+        tooltip="Width of the row at the start wall.",
+        css_class="kit-first-row",
+    )
+    field.control.disabled = field.slider.disabled = disabled
+    return field
+
+
+def _arranged(fields: Mapping[str, Field], picture: Any, answers: Any, table: Any, status: Any, alert: Any) -> Any:
+    """One column on a phone; fields beside the floor on a wide screen."""
+
+    def head(text: str) -> Any:
+        return widgets.HTML(f"<h4 style='margin:10px 0 2px'>{text}</h4>")
+
+    names = ["room", "board", "underlay", "trim"]
+    laying = [
+        "direction",
+        "start",
+        "gap",
+        "joint_offset",
+        "shortest_piece",
+        "narrowest_row",
+        "kit_chooses",
+        "first_row",
+    ]
+    left = widgets.VBox(
+        [
+            head("What is laid"),
+            *(fields[name].box for name in names),
+            head("How it is laid"),
+            *(fields[name].box for name in laying),
+            alert,
+        ],
+        layout=widgets.Layout(flex="1 1 320px", max_width="460px", min_width="0", padding="0 14px 0 0"),
+    )
+    right = widgets.VBox(
+        [picture, status, answers], layout=widgets.Layout(flex="3 1 480px", min_width="0", overflow="hidden")
+    )
+    top = widgets.HBox([left, right], layout=widgets.Layout(flex_flow="row wrap", width="100%"))
+    others = widgets.HBox(
+        [fields["other_board"].box, fields["other_underlay"].box],
+        layout=widgets.Layout(flex_flow="row wrap", width="100%"),
+    )
+    for name in ("other_board", "other_underlay"):
+        fields[name].box.layout.width = "auto"
+        fields[name].box.layout.flex = "1 1 300px"
+        fields[name].box.layout.max_width = "460px"
+    box = widgets.VBox(
+        [top, head("Side by side: compare what is chosen"), others, table],
+        layout=widgets.Layout(width="100%", overflow="hidden"),
+    )
+    box.add_class("kit-plan-panel")
+    for part in (left, right, top, box):
+        part.add_class("kit-part")
+    return box

@@ -1,0 +1,68 @@
+"""Long searches taken a step at a time, so that the next slider move gets through."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Callable, Iterator
+from typing import Generic, TypeVar
+
+Item = TypeVar("Item")
+
+
+class Pump(Generic[Item]):
+    """Takes items from one generator at a time and shows each; a new start drops the old one.
+
+    Parameters
+    ----------
+    show
+        Called with each item.
+    done
+        Called when a generator has ended of its own accord.
+    """
+
+    def __init__(self, show: Callable[[Item], None], done: Callable[[], None]) -> None:
+        self._show, self._done = show, done
+        self._items: Iterator[Item] | None = None
+        self._task: asyncio.Task[None] | None = None
+
+    @property
+    def running(self) -> bool:
+        """Whether a generator still has items to give."""
+        return self._items is not None
+
+    def start(self, items: Iterator[Item]) -> None:
+        """Begin with a new generator: in the background inside a notebook, on :meth:`drain` outside one."""
+        self.cancel()
+        self._items = items
+        try:
+            loop = asyncio.get_running_loop()
+        except RuntimeError:
+            return
+        self._task = loop.create_task(self._run(items))
+
+    def cancel(self) -> None:
+        """Drop what is running."""
+        self._items = None
+        if self._task is not None:
+            self._task.cancel()
+            self._task = None
+
+    def drain(self) -> None:
+        """Take all that is left at once."""
+        while self._items is not None:
+            self._step(self._items)
+
+    async def _run(self, items: Iterator[Item]) -> None:
+        await asyncio.sleep(0.12)  # a hand still moving the slider starts anew before this ends
+        while self._items is items:
+            self._step(items)
+            await asyncio.sleep(0.002)
+
+    def _step(self, items: Iterator[Item]) -> None:
+        try:
+            item = next(items)
+        except StopIteration:
+            self._items = None
+            self._done()
+        else:
+            self._show(item)

@@ -1,0 +1,281 @@
+"""Boards, underlays, trims, door bars and sundries, as their labels and leaflets describe them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from flooring_kit.checks import require_between, require_one_of, require_tenths, require_whole
+
+Hand = Literal["right", "left"]
+
+BOARD_KINDS = ("laminate", "engineered", "vinyl", "solid")
+UNDERLAY_KINDS = ("foam", "fibre board", "rubber", "cork")
+TRIM_MATERIALS = ("MDF", "plastic", "timber")
+BAR_KINDS = ("level", "ramp", "single edge", "end")
+
+
+@dataclass(frozen=True)
+class Board:
+    """A click board sold in packs of one length.
+
+    Parameters
+    ----------
+    name
+        The product's name, as on the order.
+    length_mm, width_mm
+        Face size, lock excluded [mm, whole tenths], 200 to 5000 by 40 to 600.
+    thickness_mm
+        [mm], 1 to 40.
+    boards_per_pack
+        Boards in a pack, 1 to 100.
+    pack_price
+        Price of a pack before tax [currency], or None where it is not known.
+    resistance_m2k_w
+        Declared thermal resistance [m²K/W], or None where it is not declared.
+    kind
+        One of `BOARD_KINDS`.
+    hand
+        "right": facing the start wall, boards are laid left to right. "left": the mirror image.
+    mixed_lengths
+        Whether a pack holds boards of several lengths; such boards can't be set out beforehand.
+    least_gap_mm, least_joint_offset_mm, shortest_piece_mm
+        What the leaflet asks for [mm]; 0 where it says nothing.
+    longest_along_mm, longest_across_mm
+        Longest floor without a break, along and across the boards [mm].
+    source
+        Where the figures come from.
+    """
+
+    name: str
+    length_mm: float
+    width_mm: float
+    thickness_mm: float
+    boards_per_pack: int
+    pack_price: float | None = None
+    resistance_m2k_w: float | None = None
+    kind: str = "laminate"
+    hand: Hand = "right"
+    mixed_lengths: bool = False
+    least_gap_mm: float = 0.0
+    least_joint_offset_mm: float = 0.0
+    shortest_piece_mm: float = 0.0
+    longest_along_mm: float = 12_000.0
+    longest_across_mm: float = 8_000.0
+    source: str = ""
+
+    def __post_init__(self) -> None:
+        who = f"board {self.name!r}:"
+        slip = "Sizes are in mm: write 1380 for 1.38 m."
+        require_between(self.length_mm, 200, 5000, f"{who} length", unit="mm", hint=slip)
+        require_between(self.width_mm, 40, 600, f"{who} width", unit="mm", hint=slip)
+        require_between(self.thickness_mm, 1, 40, f"{who} thickness", unit="mm")
+        require_whole(self.boards_per_pack, 1, 100, f"{who} boards per pack")
+        require_tenths(self.length_mm, f"{who} length")
+        require_tenths(self.width_mm, f"{who} width")
+        if self.width_mm > self.length_mm:
+            raise ValueError(
+                f"{who} width must be at most the length, got {self.width_mm:g} mm wide and "
+                f"{self.length_mm:g} mm long. Swap the two."
+            )
+        if self.pack_price is not None:
+            require_between(self.pack_price, 0, 100_000, f"{who} pack price")
+        if self.resistance_m2k_w is not None:
+            _require_resistance(self.resistance_m2k_w, who)
+        require_one_of(self.kind, BOARD_KINDS, f"{who} kind")
+        require_one_of(self.hand, ("right", "left"), f"{who} hand")
+        for limit, words in (
+            (self.least_gap_mm, "least gap"),
+            (self.least_joint_offset_mm, "least joint offset"),
+            (self.shortest_piece_mm, "shortest piece"),
+        ):
+            require_between(limit, 0, 2000, f"{who} {words}", unit="mm")
+        for limit, words in (
+            (self.longest_along_mm, "longest floor along the boards"),
+            (self.longest_across_mm, "longest floor across the boards"),
+        ):
+            require_between(limit, 1000, 100_000, f"{who} {words}", unit="mm")
+
+    @property
+    def area_m2(self) -> float:
+        """Face area of one board [m²]."""
+        return self.length_mm * self.width_mm / 1e6
+
+    @property
+    def pack_area_m2(self) -> float:
+        """Face area of one pack [m²]."""
+        return self.area_m2 * self.boards_per_pack
+
+
+@dataclass(frozen=True)
+class Underlay:
+    """An underlay sold in packs, rolls or boxes of a stated area.
+
+    Parameters
+    ----------
+    name
+        The product's name.
+    kind
+        One of `UNDERLAY_KINDS`.
+    thickness_mm
+        [mm], 0.5 to 30.
+    pack_area_m2
+        Area one pack covers [m²].
+    pack_price
+        Price of a pack before tax [currency], or None.
+    resistance_m2k_w
+        Declared thermal resistance [m²K/W], or None.
+    compressive_strength_kpa
+        CS by EN 16354 [kPa at 0.5 mm], or None.
+    impact_sound_db
+        Declared impact sound reduction IS [dB], or None.
+    vapour_sheet
+        Whether a vapour sheet is part of it.
+    source
+        Where the figures come from.
+    """
+
+    name: str
+    kind: str
+    thickness_mm: float
+    pack_area_m2: float
+    pack_price: float | None = None
+    resistance_m2k_w: float | None = None
+    compressive_strength_kpa: float | None = None
+    impact_sound_db: float | None = None
+    vapour_sheet: bool = False
+    source: str = ""
+
+    def __post_init__(self) -> None:
+        who = f"underlay {self.name!r}:"
+        require_one_of(self.kind, UNDERLAY_KINDS, f"{who} kind")
+        require_between(self.thickness_mm, 0.5, 30, f"{who} thickness", unit="mm")
+        require_between(self.pack_area_m2, 0.1, 200, f"{who} pack area", unit="m²")
+        if self.pack_price is not None:
+            require_between(self.pack_price, 0, 100_000, f"{who} pack price")
+        if self.resistance_m2k_w is not None:
+            _require_resistance(self.resistance_m2k_w, who)
+        if self.compressive_strength_kpa is not None:
+            require_between(self.compressive_strength_kpa, 0.1, 5000, f"{who} compressive strength", unit="kPa")
+        if self.impact_sound_db is not None:
+            require_between(self.impact_sound_db, 0, 60, f"{who} impact sound reduction", unit="dB")
+
+
+@dataclass(frozen=True)
+class Trim:
+    """A bead that covers the gap at the skirting, sold in stock lengths.
+
+    Parameters
+    ----------
+    name
+        The product's name.
+    foot_mm
+        Width that lies on the floor [mm], 5 to 80.
+    height_mm
+        Height against the skirting [mm], 5 to 150.
+    length_mm
+        Stock length [mm], 500 to 6000.
+    price
+        Price of one length before tax [currency], or None.
+    material
+        One of `TRIM_MATERIALS`.
+    source
+        Where the figures come from.
+    """
+
+    name: str
+    foot_mm: float
+    height_mm: float
+    length_mm: float
+    price: float | None = None
+    material: str = "MDF"
+    source: str = ""
+
+    def __post_init__(self) -> None:
+        who = f"trim {self.name!r}:"
+        require_between(self.foot_mm, 5, 80, f"{who} foot", unit="mm")
+        require_between(self.height_mm, 5, 150, f"{who} height", unit="mm")
+        require_between(
+            self.length_mm, 500, 6000, f"{who} length", unit="mm", hint="Lengths are in mm: write 2400 for 2.4 m."
+        )
+        if self.price is not None:
+            require_between(self.price, 0, 10_000, f"{who} price")
+        require_one_of(self.material, TRIM_MATERIALS, f"{who} material")
+
+
+@dataclass(frozen=True)
+class DoorBar:
+    """A bar that closes the floor in a doorway.
+
+    Parameters
+    ----------
+    name
+        The product's name.
+    kind
+        One of `BAR_KINDS`: level, ramp, single edge, end.
+    length_mm
+        Stock length [mm], 300 to 6000.
+    least_step_mm, most_step_mm
+        Step in height the bar takes up [mm].
+    price
+        Price of one length before tax [currency], or None.
+    source
+        Where the figures come from.
+    """
+
+    name: str
+    kind: str
+    length_mm: float
+    least_step_mm: float = 0.0
+    most_step_mm: float = 3.0
+    price: float | None = None
+    source: str = ""
+
+    def __post_init__(self) -> None:
+        who = f"door bar {self.name!r}:"
+        require_one_of(self.kind, BAR_KINDS, f"{who} kind")
+        require_between(self.length_mm, 300, 6000, f"{who} length", unit="mm")
+        require_between(self.least_step_mm, 0, 50, f"{who} least step", unit="mm")
+        require_between(self.most_step_mm, self.least_step_mm, 50, f"{who} most step", unit="mm")
+        if self.price is not None:
+            require_between(self.price, 0, 10_000, f"{who} price")
+
+
+@dataclass(frozen=True)
+class Sundry:
+    """Anything else on the order, with the rule it is counted by.
+
+    Parameters
+    ----------
+    name
+        The product's name.
+    sold_as
+        The unit on the shelf: "pack of 20", "tube", "roll of 50 m".
+    price
+        Price of one unit before tax [currency], or None.
+    counted_by
+        The rule of thumb, in words.
+    source
+        Where the figures come from.
+    """
+
+    name: str
+    sold_as: str
+    price: float | None = None
+    counted_by: str = ""
+    source: str = ""
+
+    def __post_init__(self) -> None:
+        if self.price is not None:
+            require_between(self.price, 0, 10_000, f"sundry {self.name!r}: price")
+
+
+def _require_resistance(resistance_m2k_w: float, who: str) -> None:
+    require_between(
+        resistance_m2k_w,
+        0,
+        1,
+        f"{who} thermal resistance",
+        unit="m²K/W",
+        hint="1 tog is 0.1 m²K/W.",
+    )

@@ -1,0 +1,160 @@
+"""A surveyed room: outline at floor level, what stands in it, its doors and pipes.
+
+Survey axes: x to the right, y up, seen from above, in mm. Corners count from 1 in the order they were measured;
+wall 1 runs from corner 1 to corner 2.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import Literal
+
+from shapely import Polygon
+
+from flooring_kit.checks import require_between, require_one_of
+
+Corner = tuple[float, float]
+
+SHORTEST_ROOM_SIDE_MM = 300.0
+LONGEST_ROOM_SIDE_MM = 100_000.0
+SUBFLOORS = ("concrete", "screed", "timber")
+OBSTACLE_KINDS = ("fixed", "hearth", "island", "unit", "column", "stairs")
+
+
+@dataclass(frozen=True)
+class Obstacle:
+    """Something the floor stops short of: a hearth, an island, a column.
+
+    Parameters
+    ----------
+    name
+        What it is called on the drawing.
+    outline
+        Corners in order [mm, survey axes]. The part outside the room is left out of account.
+    kind
+        One of `OBSTACLE_KINDS`.
+    """
+
+    name: str
+    outline: tuple[Corner, ...]
+    kind: str = "fixed"
+
+    def __post_init__(self) -> None:
+        require_one_of(self.kind, OBSTACLE_KINDS, f"obstacle {self.name!r}: kind")
+
+    @cached_property
+    def polygon(self) -> Polygon:
+        """The obstacle's plan shape [mm, survey axes]."""
+        return Polygon(self.outline)
+
+
+@dataclass(frozen=True)
+class Pipe:
+    """A pipe that comes up through the floor.
+
+    Parameters
+    ----------
+    at
+        Centre [mm, survey axes].
+    diameter_mm
+        Outside diameter [mm], 4 to 200.
+    """
+
+    at: Corner
+    diameter_mm: float = 15.0
+
+    def __post_init__(self) -> None:
+        require_between(self.diameter_mm, 4, 200, "pipe diameter", unit="mm")
+
+
+@dataclass(frozen=True)
+class Door:
+    """A doorway in one straight wall.
+
+    Parameters
+    ----------
+    wall
+        Wall number, from 1.
+    from_corner_mm
+        From the wall's first corner to the near side of the clear opening [mm].
+    opening_mm
+        Clear width between the linings [mm], 300 to 6000.
+    recess_mm
+        How far the floor runs into the doorway from the wall face, to the middle of the closed leaf [mm].
+    undercut
+        Whether the linings are cut so that boards run under them. Metal frames are not cut.
+    architrave_mm
+        Width of one architrave on the room side [mm]: the trim stops there.
+    name
+        What it is called on the drawing.
+    """
+
+    wall: int
+    from_corner_mm: float
+    opening_mm: float
+    recess_mm: float = 0.0
+    undercut: bool = True
+    architrave_mm: float = 71.0
+    name: str = ""
+
+    def __post_init__(self) -> None:
+        require_between(self.from_corner_mm, 0, LONGEST_ROOM_SIDE_MM, "door: from_corner", unit="mm")
+        require_between(self.opening_mm, 300, 6000, "door: opening", unit="mm")
+        require_between(self.recess_mm, 0, 1000, "door: recess", unit="mm")
+        require_between(self.architrave_mm, 0, 300, "door: architrave", unit="mm")
+
+
+@dataclass(frozen=True)
+class Room:
+    """One room as measured.
+
+    Parameters
+    ----------
+    name
+        The room's name.
+    outline
+        Corners in order round the room, either way round, skirting face to skirting face [mm, survey axes].
+    obstacles, pipes, doors
+        What the floor must go round, what comes up through it, where it runs on.
+    subfloor
+        One of `SUBFLOORS`.
+    heated
+        Whether the floor is heated from below.
+    boards_run
+        The direction the surveyor asks for: "long", "short", or degrees anticlockwise from +x.
+    """
+
+    name: str
+    outline: tuple[Corner, ...]
+    obstacles: tuple[Obstacle, ...] = ()
+    pipes: tuple[Pipe, ...] = ()
+    doors: tuple[Door, ...] = ()
+    subfloor: str = "concrete"
+    heated: bool = False
+    boards_run: Literal["long", "short"] | float = field(default="long")
+
+    def __post_init__(self) -> None:
+        require_one_of(self.subfloor, SUBFLOORS, "subfloor")
+
+    @cached_property
+    def polygon(self) -> Polygon:
+        """The room's plan shape [mm, survey axes]."""
+        return Polygon(self.outline)
+
+    @property
+    def walls(self) -> tuple[tuple[Corner, Corner], ...]:
+        """Both ends of every wall, wall 1 first."""
+        corners = self.outline
+        return tuple(zip(corners, corners[1:] + corners[:1], strict=True))
+
+    def wall_length_mm(self, wall: int) -> float:
+        """Length of wall number `wall` [mm]."""
+        (x0, y0), (x1, y1) = self.walls[wall - 1]
+        return math.hypot(x1 - x0, y1 - y0)
+
+    @property
+    def turns_clockwise(self) -> bool:
+        """Whether the corners were taken clockwise, seen from above."""
+        return not self.polygon.exterior.is_ccw

@@ -1,0 +1,21 @@
+"""Setting out: from a net floor to rows, runs, pieces and the boards they are sawn from.
+
+The flow, one module a step::
+
+    frame   which way the boards run, which wall is the start wall
+    rows    row lines, stop-points, first-row width, runs
+    chains  how offcuts pass from row to row; the fewest boards for equal rows
+    joints  the search for first joints
+    pattern how irregular the joints are
+    pieces  runs sawn at their joints; which ends and edges meet a neighbour
+    faults  rules the floor could not hold
+    boards  which stock board each piece is sawn from
+    proof   a lower bound on boards
+    plan    the plan itself
+
+Lengths that decide a cut are whole tenths of a millimetre, kept as ints and named `_t`.
+"""
+
+from flooring_kit.setting_out.plan import BrokenRule, FirstRow, Plan, Search, better_plans, set_out
+
+__all__ = ["BrokenRule", "FirstRow", "Plan", "Search", "better_plans", "set_out"]

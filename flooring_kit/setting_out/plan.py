@@ -1,0 +1,416 @@
+"""The plan: one call from a room and a board to pieces, boards, a bound and the rules that could not be held."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+import pandas as pd
+import shapely
+from shapely import MultiPolygon, Polygon
+
+from flooring_kit.area import net_floor, parts_of
+from flooring_kit.checks import require_between, require_tenths, require_whole
+from flooring_kit.products import Board
+from flooring_kit.room import Room
+from flooring_kit.rules import Direction, LayingRules, Start
+from flooring_kit.setting_out import rows as row_lines
+from flooring_kit.setting_out.boards import Sawn, saw_from_boards
+from flooring_kit.setting_out.chains import taken_apart
+from flooring_kit.setting_out.faults import BrokenRule, broken_rules
+from flooring_kit.setting_out.frame import LayingFrame, laying_frame, start_wall
+from flooring_kit.setting_out.joints import JointedRun, JointRules, JointSearch
+from flooring_kit.setting_out.pieces import Piece, cut_runs
+from flooring_kit.setting_out.proof import BoundRun, boards_bound
+
+__all__ = ["BrokenRule", "FirstRow", "Plan", "Search", "better_plans", "set_out"]
+
+QUICK_STEPS = 4
+"""Steps a quick plan may take to hold the joint offset."""
+
+PIECE_COLUMNS = ["piece", "row", "place", "board", "along_mm", "across_mm", "length_mm", "width_mm", "shape"]
+
+
+@dataclass(frozen=True)
+class FirstRow:
+    """Where laying starts.
+
+    Parameters
+    ----------
+    start
+        "first" or "opposite": one of the two start corners for boards of one hand.
+    width_mm
+        Width of the row at the start wall [mm, whole tenths]; None lets the kit choose.
+    """
+
+    start: Start = "first"
+    width_mm: float | None = None
+
+
+@dataclass(frozen=True)
+class Search:
+    """How far the search goes.
+
+    Parameters
+    ----------
+    quick
+        True gives a good plan at once, for a slider in motion; False settles within about a second.
+    seed
+        Another whole number gives another, equally good plan.
+    """
+
+    quick: bool = False
+    seed: int = 0
+
+
+@dataclass(frozen=True)
+class RowWidths:
+    """The first-row width taken, and what else it could have been.
+
+    Parameters
+    ----------
+    first_row_width_mm
+        Width of the row at the start wall [mm].
+    narrowest_strip_mm
+        Narrowest strip any stop-point gets [mm].
+    allowed_bands_mm
+        First-row widths that leave every stop-point the narrowest row or more [whole mm, closed bands].
+    chosen_by_kit
+        False where the user set the width.
+    """
+
+    first_row_width_mm: float
+    narrowest_strip_mm: float
+    allowed_bands_mm: tuple[tuple[float, float], ...]
+    chosen_by_kit: bool
+
+
+@dataclass(frozen=True, eq=False)
+class Plan:
+    """A floor that can be laid.
+
+    Attributes
+    ----------
+    room, board, rules
+        What it was made for; `rules` with the board's leaflet figures put in.
+    along, across
+        Unit vectors in survey axes: along the boards left to right, and away from the start wall.
+    floor
+        The net floor [mm, survey axes].
+    pieces : DataFrame
+        One row a piece in laying order: piece (label), row, place, board, along_mm, across_mm, length_mm,
+        width_mm, shape (visible face, survey axes).
+    joined : DataFrame
+        One row a piece, same index: left, right, back, front: which ends and edges meet a neighbour.
+    boards_needed, boards_bound
+        Boards the pieces are sawn from, and a number no plan with these row widths can go below.
+    broken_rules
+        What the floor could not hold.
+    row_widths
+        First-row width and alternatives, one for each connected part of the floor, largest part first.
+    """
+
+    room: Room
+    board: Board
+    rules: LayingRules
+    along: tuple[float, float]
+    across: tuple[float, float]
+    floor: Polygon | MultiPolygon
+    pieces: pd.DataFrame
+    joined: pd.DataFrame
+    boards_needed: int
+    boards_bound: int
+    broken_rules: tuple[BrokenRule, ...]
+    row_widths: tuple[RowWidths, ...]
+    settled: bool = field(default=False)
+
+    @property
+    def proved_fewest(self) -> bool:
+        """Whether the plan needs no more boards than the bound."""
+        return self.boards_needed == self.boards_bound
+
+    @property
+    def frame(self) -> LayingFrame:
+        """The laying frame."""
+        return LayingFrame(self.along, self.across)
+
+    @property
+    def start_wall(self) -> int:
+        """Number of the wall laying starts from."""
+        return start_wall(self.room, self.frame)
+
+    @property
+    def rows(self) -> int:
+        """Number of rows."""
+        return int(self.pieces["row"].max())
+
+    @property
+    def pieces_cut(self) -> int:
+        """Pieces that are not whole boards."""
+        whole = (self.pieces["length_mm"] == self.board.length_mm) & (self.pieces["width_mm"] == self.board.width_mm)
+        return int((~whole).sum())
+
+
+def set_out(
+    room: Room,
+    board: Board,
+    *,
+    rules: LayingRules | None = None,
+    direction: Direction = "long",
+    first_row: FirstRow | None = None,
+    search: Search | None = None,
+) -> Plan:
+    """A plan with the fewest boards the search finds, every rule held that the floor allows.
+
+    Parameters
+    ----------
+    room
+        The survey.
+    board
+        The board; its leaflet figures override smaller ones in `rules`.
+    rules
+        Laying rules; defaults as in :class:`LayingRules`.
+    direction
+        "long", "short", or degrees anticlockwise from +x in survey axes.
+    first_row
+        Start corner and first-row width.
+    search
+        Quick or settled, and the seed.
+
+    Raises
+    ------
+    ValueError
+        For boards of mixed lengths or solid boards, a first row wider than a board, an unknown direction, or a
+        gap that leaves no floor.
+
+    Examples
+    --------
+    >>> from flooring_kit.room import Room
+    >>> store = Room("store", ((0, 0), (4020, 0), (4020, 792), (0, 792)))
+    >>> plan = set_out(store, Board("plank", 1800, 193, 8, 8), rules=LayingRules(offcut_margin_mm=0))
+    >>> plan.boards_needed, plan.boards_bound, plan.proved_fewest
+    (9, 9, True)
+    """
+    plans = better_plans(room, board, rules=rules, direction=direction, first_row=first_row, search=search)
+    plan = next(plans)
+    if search is None or not search.quick:
+        for settled in plans:
+            plan = settled
+    return plan
+
+
+def better_plans(
+    room: Room,
+    board: Board,
+    *,
+    rules: LayingRules | None = None,
+    direction: Direction = "long",
+    first_row: FirstRow | None = None,
+    search: Search | None = None,
+) -> Iterator[Plan]:
+    """The quick plan first, then a plan at each step of the search, the settled one last.
+
+    A step takes 20 ms or less in an ordinary room, so that a caller can stop or do something else in between.
+    Where a step found nothing better it yields the same plan object again. Arguments and errors as in
+    :func:`set_out`.
+    """
+    job = _Job(room, board, rules or LayingRules(), direction, first_row or FirstRow(), search or Search())
+    yield from job.better_plans()
+
+
+class _Job:
+    """One room being set out: everything that stays the same while joints are tried."""
+
+    def __init__(
+        self,
+        room: Room,
+        board: Board,
+        rules: LayingRules,
+        direction: Direction,
+        first_row: FirstRow,
+        search: Search,
+    ) -> None:
+        require_board_can_be_planned(board)
+        self.room, self.board, self.first_row, self.seed = room, board, first_row, search.seed
+        require_whole(search.seed, 0, 2**31, "seed")
+        self.rules = rules.raised_to_leaflet(board)
+        self.frame = laying_frame(room, direction, start=first_row.start, hand=board.hand)
+        self.floor = net_floor(room, self.rules)
+        self.board_t, self.width_t = round(board.length_mm * 10), round(board.width_mm * 10)
+        self.spacing_t = round(self.rules.spacing_mm * 10)
+        self.shortest_t = round(self.rules.shortest_piece_mm * 10)
+        self._lay_rows()
+        self.lengths = [taken_apart(run.length_t, self.board_t) for run in self.runs]
+        self.jointed = [i for i, row in enumerate(self.lengths) if row.whole > 0]
+        self.bound = self._bound(self.runs, self.shortest_t)
+
+    # ------------------------------------------------------------------ rows
+
+    def _lay_rows(self) -> None:
+        """Choose the first-row width of every part and take its runs."""
+        width, narrowest = self.board.width_mm, self.rules.narrowest_row_mm
+        if self.first_row.width_mm is not None:
+            require_between(
+                self.first_row.width_mm, 1, width, "first-row width", unit="mm", hint="A row is one board wide."
+            )
+            require_tenths(self.first_row.width_mm, "first-row width")
+        inside = net_floor(Room(self.room.name, self.room.outline, self.room.obstacles), self.rules)
+        inside = self.frame.to_laying(inside)
+        self.runs: list[row_lines.Run] = []
+        self.stops: list[row_lines.StopPoint] = []
+        widths: list[RowWidths] = []
+        for survey_part in parts_of(self.floor):
+            part = self.frame.to_laying(survey_part)
+            body = shapely.intersection(part, inside)
+            v_ref = float((body if body.area > 1 else part).bounds[1])
+            stops = row_lines.stop_points(part)
+            self.stops.extend(stops)
+            points = [stop for stop in stops if not stop.is_tongue]
+            first_row = self.runs[-1].row + 1 if self.runs else 1
+            if self.first_row.width_mm is not None or not points:
+                chosen = self.first_row.width_mm or width
+                strips = row_lines.strip_widths_mm(points, v_ref, width, np.array([chosen]))
+                narrowest_strip = float(strips.min()) if points else width
+                part_runs = row_lines.runs_of(part, v_ref, width, chosen, first_row=first_row)
+            else:
+                options = row_lines.candidate_first_widths(points, v_ref, width, narrowest)
+                tried = [
+                    (row_lines.runs_of(part, v_ref, width, option, first_row=first_row), option, strip)
+                    for option, strip in options
+                ]
+                part_runs, chosen, narrowest_strip = min(
+                    tried, key=lambda t: (self._boards_at_least(t[0]), -t[2], abs(t[1] - width / 2))
+                )
+            bands = tuple(row_lines.allowed_bands_mm(points, v_ref, width, narrowest)) if points else ((1.0, width),)
+            widths.append(RowWidths(chosen, narrowest_strip, bands, self.first_row.width_mm is None))
+            self.runs.extend(part_runs)
+        self.row_widths = tuple(widths)
+
+    def _boards_at_least(self, runs: Sequence[row_lines.Run]) -> tuple[int, int]:
+        """For comparing first-row widths: the bound on boards, then board lengths with no piece beside another."""
+        lengths = sum(run.length_t + self.spacing_t for run in runs)
+        return self._bound(runs, self.shortest_t), -(-lengths // (self.board_t + self.spacing_t))
+
+    # ------------------------------------------------------------------ bound
+
+    def _bound(self, runs: Sequence[row_lines.Run], shortest_t: int) -> int:
+        by_row: dict[int, list[row_lines.Run]] = {}
+        for run in runs:
+            by_row.setdefault(run.row, []).append(run)
+        width = self.board.width_mm
+        bound_runs = [
+            BoundRun(
+                run.length_t,
+                row_lines.least_width_t(run),
+                row_lines.edge_is_joined(run, by_row.get(run.row - 1, []), back=True, width_mm=width),
+                row_lines.edge_is_joined(run, by_row.get(run.row + 1, []), back=False, width_mm=width),
+            )
+            for run in runs
+        ]
+        return boards_bound(
+            bound_runs,
+            float(self.floor.area),
+            board_t=self.board_t,
+            width_t=self.width_t,
+            spacing_t=self.spacing_t,
+            shortest_t=shortest_t,
+        )
+
+    # ------------------------------------------------------------------ plans
+
+    def better_plans(self) -> Iterator[Plan]:
+        rules = JointRules(self.board_t, self.spacing_t, self.shortest_t, self.rules.joint_offset_mm * 10)
+        jointed = [JointedRun(self.runs[i].u0 * 10, self.runs[i].length_t, self.runs[i].row) for i in self.jointed]
+        joint_search = JointSearch(jointed, rules, seed=self.seed)
+        others = sum(1 for row in self.lengths if row.whole == 0)
+        least = max(0, self.bound - others)
+        steps = joint_search.better(least_boards=least)
+        standing = joint_search.standing()
+        for _ in range(QUICK_STEPS):
+            if not standing.broken_offsets:
+                break
+            standing = next(steps, standing)
+        plan = self._plan(joint_search.best_joints)
+        yield plan
+        for standing_now in steps:
+            if standing_now.key() < standing.key():
+                standing = standing_now
+                plan = self._better_of(plan, self._plan(joint_search.best_joints))
+            yield plan
+
+    @staticmethod
+    def _better_of(old: Plan, new: Plan) -> Plan:
+        """The new plan, unless sawing it takes more boards with no fewer rules broken."""
+        worse = (len(new.broken_rules), new.boards_needed) > (len(old.broken_rules), old.boards_needed)
+        return old if worse else new
+
+    def _plan(self, joints_t: Sequence[int]) -> Plan:
+        cuts: list[list[float]] = [[] for _ in self.runs]
+        for i, first in zip(self.jointed, joints_t, strict=True):
+            run, row = self.runs[i], self.lengths[i]
+            count = row.whole + (first < row.rest)
+            cuts[i] = [run.u0 + (first + board * self.board_t) / 10 for board in range(count)]
+        pieces = cut_runs(self.runs, cuts)
+        sawn = saw_from_boards(pieces, board_t=self.board_t, width_t=self.width_t, spacing_t=self.spacing_t)
+        broken = broken_rules(self.runs, self.stops, cuts, pieces, self.rules)
+        bound = self.bound
+        if any(fault.rule == "shortest piece" for fault in broken):
+            bound = self._bound(self.runs, 0)
+        needed = max((piece.board for piece in sawn), default=0)
+        return Plan(
+            self.room,
+            self.board,
+            self.rules,
+            self.frame.along,
+            self.frame.across,
+            self.floor,
+            self._table(pieces, sawn),
+            pd.DataFrame(
+                {
+                    "left": [piece.left for piece in pieces],
+                    "right": [piece.right for piece in pieces],
+                    "back": [piece.back for piece in pieces],
+                    "front": [piece.front for piece in pieces],
+                }
+            ),
+            needed,
+            min(bound, needed),
+            tuple(broken),
+            self.row_widths,
+        )
+
+    def _table(self, pieces: Sequence[Piece], sawn: Sequence[Sawn]) -> pd.DataFrame:
+        shapes = self.frame.to_survey(np.array([piece.polygon for piece in pieces]))
+        columns = [
+            [piece.label for piece in pieces],
+            [piece.row for piece in pieces],
+            [piece.place for piece in pieces],
+            [place.board for place in sawn],
+            [place.along_t / 10 for place in sawn],
+            [place.across_t / 10 for place in sawn],
+            [piece.length_t / 10 for piece in pieces],
+            [piece.width_t / 10 for piece in pieces],
+            shapes,
+        ]
+        return pd.DataFrame(dict(zip(PIECE_COLUMNS, columns, strict=True)))
+
+
+def require_board_can_be_planned(board: Board) -> None:
+    """Pass if the board is of one length and clicked.
+
+    Raises
+    ------
+    ValueError
+        For mixed-length packs and solid boards.
+    """
+    if board.mixed_lengths:
+        raise ValueError(
+            f"board {board.name!r}: packs of mixed lengths can't be set out beforehand, because nobody knows "
+            "which lengths a pack holds. Choose a board of one length."
+        )
+    if board.kind == "solid":
+        raise ValueError(
+            f"board {board.name!r}: solid boards are nailed or glued and matched by eye as they come; this plan "
+            "is for floating click floors. Choose a laminate, engineered or vinyl click board."
+        )

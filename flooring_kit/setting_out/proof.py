@@ -1,0 +1,142 @@
+"""A lower bound on boards that no plan with these rows can go below.
+
+Three arguments, the largest counts:
+
+1. Area: the net floor divided by a board's face.
+2. Lengths: among runs whose pieces can never lie side by side on a board (they all keep the back edge, or all
+   the front edge, or two of them are wider than a board), each piece takes its length and a spacing out of
+   board + spacing. A run of length q·L + rest has at least q + 1 pieces.
+3. Chains: among those, runs of (nearly) equal length can hand on offcuts only as :mod:`.chains` allows. For
+   runs whose rests differ by less than the shortest piece, the smallest rest is taken and the shortest piece
+   lowered by the difference: every real plan is still a plan of that easier floor.
+
+Derived for this kit and checked against an exact solver in the benchmarks; not a published theorem.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from flooring_kit.checks import ceil_clean
+from flooring_kit.setting_out.chains import (
+    RowLength,
+    allowed_first_joints,
+    fewest_extra_boards,
+    taken_apart,
+)
+
+
+@dataclass(frozen=True)
+class BoundRun:
+    """A run as the bound sees it.
+
+    Parameters
+    ----------
+    length_t
+        Length, rounded up [tenths of mm].
+    least_width_t
+        Least width at any place along it, rounded down [tenths of mm].
+    back, front
+        Whether its whole back (front) edge meets the next row, so that every piece must keep that edge.
+    """
+
+    length_t: int
+    least_width_t: int
+    back: bool
+    front: bool
+
+
+def boards_bound(
+    runs: Sequence[BoundRun],
+    net_area_mm2: float,
+    *,
+    board_t: int,
+    width_t: int,
+    spacing_t: int,
+    shortest_t: int,
+) -> int:
+    """Boards that no plan of these runs can go below.
+
+    Parameters
+    ----------
+    runs
+        All runs of the floor.
+    net_area_mm2
+        Net floor [mm²].
+    board_t, width_t, spacing_t, shortest_t
+        Board, spacing and shortest piece [tenths of mm]; 0 for `shortest_t` where that rule is not held.
+    """
+    best = ceil_clean(net_area_mm2 * 100 / (board_t * width_t))
+    for group in _never_side_by_side(runs, width_t - spacing_t):
+        lengths = [taken_apart(run.length_t, board_t) for run in group]
+        best = max(best, _by_length(lengths, board_t, spacing_t), _by_chain(lengths, board_t, spacing_t, shortest_t))
+    return best
+
+
+def _never_side_by_side(runs: Sequence[BoundRun], fit_t: int) -> list[list[BoundRun]]:
+    """Groups of runs no two pieces of which can lie side by side on one board."""
+
+    def apart(a: BoundRun, b: BoundRun) -> bool:
+        return (a.back and b.back) or (a.front and b.front) or a.least_width_t + b.least_width_t > fit_t
+
+    groups: list[list[BoundRun]] = []
+    by_width = sorted(runs, key=lambda run: -run.least_width_t)
+    seeds = (
+        [run for run in by_width if run.back],
+        [run for run in by_width if run.front],
+        [run for run in by_width if 2 * run.least_width_t > fit_t],
+    )
+    for seed in seeds:
+        group = list(seed)
+        members = {id(run) for run in group}
+        for run in by_width:
+            if id(run) not in members and apart(run, run) and all(apart(run, other) for other in group):
+                group.append(run)
+        if group:
+            groups.append(group)
+    return groups
+
+
+def _by_length(rows: Sequence[RowLength], board_t: int, spacing_t: int) -> int:
+    """Whole boards, and the rests with a spacing each laid end to end."""
+    whole = sum(row.whole for row in rows)
+    rests = sum(row.rest + spacing_t for row in rows)
+    return whole + -(-rests // (board_t + spacing_t))
+
+
+def _by_chain(rows: Sequence[RowLength], board_t: int, spacing_t: int, shortest_t: int) -> int:
+    """The chain bound on the most telling group of nearly equal runs, whole boards of the others added."""
+    best = 0
+    ordered = sorted((row for row in rows if row.whole > 0), key=lambda row: (row.whole, row.rest))
+    others = sum(max(0, row.whole - 1) for row in ordered)
+    for first, last in _groups(ordered, shortest_t):
+        low = ordered[first]
+        shortest = max(shortest_t - (ordered[last].rest - low.rest), 1)
+        if not allowed_first_joints(low, board_t, shortest):
+            continue
+        count = last - first + 1
+        extra, _ = fewest_extra_boards(low, board_t, spacing_t, shortest, count)
+        best = max(best, count * low.whole + extra + others - count * max(0, low.whole - 1))
+    return best
+
+
+def _groups(ordered: Sequence[RowLength], shortest_t: int) -> list[tuple[int, int]]:
+    """(first, last) of every group of equal runs, and of every group that holds all runs near enough to its first."""
+    equal: list[tuple[int, int]] = []
+    for index, row in enumerate(ordered):
+        if equal and ordered[equal[-1][0]] == row:
+            equal[-1] = (equal[-1][0], index)
+        else:
+            equal.append((index, index))
+    near: list[tuple[int, int]] = []
+    for first, _ in equal:
+        low = ordered[first]
+        last = max(
+            index
+            for index in range(first, len(ordered))
+            if ordered[index].whole == low.whole and ordered[index].rest - low.rest < max(shortest_t, 1)
+        )
+        if not near or last > near[-1][1]:
+            near.append((first, last))
+    return sorted({*near, *(group for group in equal if group[1] > group[0])})

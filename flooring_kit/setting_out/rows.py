@@ -1,0 +1,272 @@
+"""Row lines, stop-points, the first-row width, and the runs of floor between row lines.
+
+One grid of strips, each one board wide, covers each connected part of the floor. The first-row width places it::
+
+    v_ref  ---- start wall (the part's nearest line, doorways left out) ----
+           row at the start wall: first-row width s
+    line   ----------------------------------------------- v_ref + s
+           whole row, W
+    line   ----------------------------------------------- v_ref + s + W
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely import Polygon
+
+from flooring_kit.checks import tenths_up
+
+FLAT_SLOPE = float(np.tan(np.radians(20.0)))
+"""An edge within 20 degrees of the boards' direction gives a row's strip a width; a steeper one cuts row ends."""
+
+SHORTEST_STRIP_MM = 100.0
+"""A shorter edge (the side of a doorway a few centimetres deep) leaves a tongue on a wider piece, no strip."""
+
+SPECK_MM2 = 25.0
+THINNEST_MM = 0.1
+REACHES_MM = 0.05
+JUST_INSIDE_MM = 0.005
+STEP_INSIDE_MM = 30.0
+
+
+@dataclass(frozen=True)
+class StopPoint:
+    """An end of a floor edge that lies along the boards: a row must have some width left there.
+
+    Parameters
+    ----------
+    u, v
+        Where it is [mm, laying frame].
+    faces_start
+        True where the floor lies on the side away from the start wall (the start wall itself, the front of a
+        hearth seen from behind), False where the floor stops at it (the far wall).
+    inward
+        Along the edge from this end to the other: a step of 1 mm to the side, as (1 or -1, change in v).
+    edge_mm
+        Length of the edge along the boards [mm].
+    """
+
+    u: float
+    v: float
+    faces_start: bool
+    inward: tuple[float, float]
+    edge_mm: float
+
+    @property
+    def is_tongue(self) -> bool:
+        """Whether the edge is so short that what it leaves is a tongue on a wider piece."""
+        return self.edge_mm < SHORTEST_STRIP_MM
+
+
+@dataclass(frozen=True)
+class Run:
+    """A stretch of one row without interruption.
+
+    Parameters
+    ----------
+    row
+        Row number, from 1.
+    polygon
+        Its shape [mm, laying frame].
+    u0, u1, v0, v1
+        Its bounding rectangle [mm, laying frame].
+    line_v
+        Start-wall side of the row's strip [mm].
+    is_box
+        Whether the shape is the bounding rectangle itself.
+    """
+
+    row: int
+    polygon: Polygon
+    u0: float
+    u1: float
+    v0: float
+    v1: float
+    line_v: float
+    is_box: bool
+
+    @property
+    def length_t(self) -> int:
+        """Length of the run, rounded up [tenths of mm]."""
+        return tenths_up(self.u1 - self.u0)
+
+
+def stop_points(part: Polygon) -> list[StopPoint]:
+    """Both ends of every flat edge of a floor part given in the laying frame."""
+    points: list[StopPoint] = []
+    oriented = shapely.orient_polygons(part)
+    for ring in (oriented.exterior, *oriented.interiors):
+        xy = shapely.get_coordinates(ring)
+        for (u0, v0), (u1, v1) in pairwise(xy):
+            du, dv = u1 - u0, v1 - v0
+            if abs(du) > 1.0 and abs(dv) <= FLAT_SLOPE * abs(du):
+                faces_start = bool(du > 0)
+                step = (float(np.sign(du)), float(dv / abs(du)))
+                points.append(StopPoint(float(u0), float(v0), faces_start, step, float(abs(du))))
+                points.append(StopPoint(float(u1), float(v1), faces_start, (-step[0], -step[1]), float(abs(du))))
+    return points
+
+
+def strip_widths_mm(
+    points: list[StopPoint], v_ref: float, width_mm: float, first_widths_mm: NDArray[np.float64]
+) -> NDArray[np.float64]:
+    """The strip each stop-point gets for each first-row width.
+
+    Returns
+    -------
+    array of shape (first-row widths, stop-points) [mm]
+        In (0, width_mm]. An edge that faces the start wall's side leaves the rest of a board before it.
+    """
+    from_ref = np.array([point.v - v_ref for point in points])
+    sign = np.array([-1.0 if point.faces_start else 1.0 for point in points])
+    past_line = np.mod(sign[None, :] * (from_ref[None, :] - first_widths_mm[:, None]), width_mm)
+    return np.where(past_line < THINNEST_MM / 2, width_mm, past_line)
+
+
+def candidate_first_widths(
+    points: list[StopPoint], v_ref: float, width_mm: float, narrowest_mm: float
+) -> list[tuple[float, float]]:
+    """The best first-row width in each stretch between two changes of the row pattern.
+
+    The pattern of rows only changes where a stop-point meets a row line, so one width from each stretch is
+    enough to compare: the one whose narrowest strip is widest, first and last row alike at a tie.
+
+    Returns
+    -------
+    list of (first-row width, narrowest strip) [mm]
+        In order of width, those below `narrowest_mm` left out where others exist.
+    """
+    whole_mm = np.arange(1.0, np.floor(width_mm) + 1)
+    widths = whole_mm if whole_mm[-1] == width_mm else np.append(whole_mm, width_mm)
+    strips = strip_widths_mm(points, v_ref, width_mm, widths)
+    narrowest = strips.min(axis=1)
+    if (narrowest >= narrowest_mm).any():
+        keep = narrowest >= narrowest_mm
+        widths, narrowest, strips = widths[keep], narrowest[keep], strips[keep]
+    breaks = np.unique(np.round([(point.v - v_ref) % width_mm for point in points], 3))
+    stretch = np.searchsorted(breaks, widths - 1e-6)
+    last = int(np.argmax([point.v if not point.faces_start else -np.inf for point in points]))
+    unlike = np.abs(strips[:, last] - widths)
+    best: dict[int, int] = {}
+    for index in np.lexsort((widths, unlike, -narrowest)):
+        best.setdefault(int(stretch[index]), int(index))
+    return [(float(widths[i]), float(narrowest[i])) for i in sorted(best.values())]
+
+
+def allowed_bands_mm(
+    points: list[StopPoint], v_ref: float, width_mm: float, narrowest_mm: float
+) -> list[tuple[float, float]]:
+    """First-row widths that leave every stop-point at least `narrowest_mm`, as closed bands [mm, whole mm]."""
+    widths = np.arange(1.0, np.floor(width_mm) + 1)
+    fits = (strip_widths_mm(points, v_ref, width_mm, widths) >= narrowest_mm - 1e-6).all(axis=1)
+    edges = np.flatnonzero(np.diff(np.concatenate(([False], fits, [False])).astype(int)))
+    return [(float(widths[a]), float(widths[b - 1])) for a, b in zip(edges[::2], edges[1::2], strict=True)]
+
+
+def runs_of(part: Polygon, v_ref: float, width_mm: float, first_width_mm: float, *, first_row: int = 1) -> list[Run]:
+    """Every run of a floor part, row by row and left to right.
+
+    Parameters
+    ----------
+    part
+        Connected floor [mm, laying frame].
+    v_ref
+        Where the first-row width is measured from [mm].
+    width_mm
+        Face width of a board [mm].
+    first_width_mm
+        Width of the row at `v_ref` [mm].
+    first_row
+        Number of the first row that holds floor.
+    """
+    u_min, v_min, u_max, v_max = part.bounds
+    first = int(np.floor((v_min - v_ref - first_width_mm) / width_mm)) - 1
+    last = int(np.ceil((v_max - v_ref - first_width_mm) / width_mm)) + 1
+    lines = v_ref + first_width_mm + np.arange(first, last + 1) * width_mm
+    strips = shapely.box(u_min - 1, lines[:-1], u_max + 1, lines[1:])
+    pieces, owner = shapely.get_parts(shapely.intersection(part, strips), return_index=True)
+    bounds = shapely.bounds(pieces)
+    areas = shapely.area(pieces)
+    runs: list[Run] = []
+    row, seen = first_row - 1, -1
+    for index in np.lexsort((bounds[:, 0], owner)):
+        u0, v0, u1, v1 = (float(edge) for edge in bounds[index])
+        if areas[index] < SPECK_MM2 or min(u1 - u0, v1 - v0) < THINNEST_MM:
+            continue
+        if owner[index] != seen:
+            seen, row = int(owner[index]), row + 1
+        box_area = (u1 - u0) * (v1 - v0)
+        is_box = bool(box_area - areas[index] <= 1e-6 * box_area)
+        runs.append(Run(row, pieces[index], u0, u1, v0, v1, float(lines[seen]), is_box))
+    return runs
+
+
+def least_width_t(run: Run) -> int:
+    """Least width of a run across the boards at any place along it, rounded down [tenths of mm].
+
+    Between two corners every edge is straight, so a section's total width is linear there and least at an end.
+    """
+    if run.is_box:
+        return int(np.floor((run.v1 - run.v0) * 10 + 1e-4))
+    us = np.unique(np.round(shapely.get_coordinates(run.polygon)[:, 0], 1))
+    beside = np.concatenate([us[:-1] + 0.06, us[1:] - 0.06])
+    sections = shapely.intersection(
+        run.polygon,
+        shapely.linestrings([[(u, run.v0 - 1), (u, run.v1 + 1)] for u in beside]),
+    )
+    return max(0, int(np.floor(shapely.length(sections).min() * 10 + 1e-4)))
+
+
+def spans_on_line(run: Run, line_v: float) -> list[tuple[float, float]]:
+    """Stretches of a row line that bound the run, from left to right [mm, along]; none where it does not reach it."""
+    if run.is_box:
+        reaches = min(abs(run.v0 - line_v), abs(run.v1 - line_v)) <= REACHES_MM
+        return [(run.u0, run.u1)] if reaches else []
+    just_inside = line_v + (JUST_INSIDE_MM if run.line_v >= line_v - REACHES_MM else -JUST_INSIDE_MM)
+    line = shapely.LineString([(run.u0 - 1, just_inside), (run.u1 + 1, just_inside)])
+    parts = shapely.get_parts(shapely.intersection(run.polygon, line))
+    return sorted((float(part.bounds[0]), float(part.bounds[2])) for part in parts if part.length > 0)
+
+
+def edge_is_joined(run: Run, neighbours: list[Run], *, back: bool, width_mm: float) -> bool:
+    """Whether the run's whole back (or front) edge meets the runs of the row on that side, but for 5 mm."""
+    line_v = run.line_v if back else run.line_v + width_mm
+    own = spans_on_line(run, line_v)
+    joined = sum(
+        max(0.0, min(end, other_end) - max(start, other_start))
+        for other in neighbours
+        for other_start, other_end in spans_on_line(other, line_v)
+        for start, end in own
+    )
+    return joined >= run.u1 - run.u0 - 5.0
+
+
+def strip_at(run: Run, point: StopPoint) -> float:
+    """Width of the strip the run leaves at a stop-point [mm]; 0 where the run does not reach it.
+
+    Measured a little inside the edge, clear of a slanting row end, and carried back to the corner along the
+    edge's own slope.
+    """
+    step = min(STEP_INSIDE_MM, point.edge_mm / 2)
+    u = point.u + point.inward[0] * step
+    v = point.v + point.inward[1] * step
+    if not (run.u0 < u < run.u1 and run.v0 - 1 <= v <= run.v1 + 1):
+        return 0.0
+    width = 0.0
+    if run.is_box:
+        edge = run.v0 if point.faces_start else run.v1
+        width = run.v1 - run.v0 if abs(edge - v) <= 1 else 0.0
+    else:
+        across = shapely.LineString([(u, run.v0 - 1), (u, run.v1 + 1)])
+        for stretch in shapely.get_parts(shapely.intersection(run.polygon, across)):
+            _, low, _, high = stretch.bounds
+            if abs((low if point.faces_start else high) - v) <= 1:
+                width = float(high - low)
+    if width == 0.0:
+        return 0.0
+    return width + (point.v - v) * (-1 if point.faces_start else 1)

@@ -1,0 +1,159 @@
+"""Order lines counted from the plan."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import pandas as pd
+
+from flooring_kit.area import net_area_m2
+from flooring_kit.checks import ceil_clean
+from flooring_kit.choices import Buying
+from flooring_kit.products import Trim, Underlay
+from flooring_kit.setting_out import Plan
+from flooring_kit.trims import trim_by_wall
+from flooring_kit.wastage import WasteSplit, packs_for_area, packs_for_pieces, spare_boards, waste_split
+
+
+@dataclass(frozen=True)
+class BoardOrder:
+    """Boards to buy.
+
+    Parameters
+    ----------
+    in_plan, fewest_possible
+        Boards the plan is sawn from, and the number no plan with these rows can go below.
+    for_miscuts, for_repairs
+        Boards bought beyond the plan.
+    packs, boards_per_pack
+        Packs to buy.
+    """
+
+    in_plan: int
+    fewest_possible: int
+    for_miscuts: int
+    for_repairs: int
+    packs: int
+    boards_per_pack: int
+
+    @property
+    def boards(self) -> int:
+        """Boards wanted in all."""
+        return self.in_plan + self.for_miscuts + self.for_repairs
+
+    @property
+    def boards_over(self) -> int:
+        """Boards left because packs are whole."""
+        return self.packs * self.boards_per_pack - self.boards
+
+    def sentence(self) -> str:
+        """The order line in words.
+
+        >>> BoardOrder(27, 27, 2, 0, 4, 8).sentence()
+        '29 boards: 27 in the plan, fewest possible 27, 2 for miscuts; 4 packs of 8, 3 boards over.'
+        """
+        repairs = f", {self.for_repairs} for repairs" if self.for_repairs else ""
+        over = f"{self.boards_over} board{'' if self.boards_over == 1 else 's'} over"
+        return (
+            f"{self.boards} boards: {self.in_plan} in the plan, fewest possible {self.fewest_possible}, "
+            f"{self.for_miscuts} for miscuts{repairs}; {self.packs} pack{'' if self.packs == 1 else 's'} of "
+            f"{self.boards_per_pack}, {over}."
+        )
+
+
+@dataclass(frozen=True)
+class UnderlayOrder:
+    """Underlay to buy.
+
+    Parameters
+    ----------
+    area_m2
+        Area to cover, spare included [m²].
+    packs, pack_area_m2
+        Packs to buy, and what one covers [m²].
+    """
+
+    area_m2: float
+    packs: int
+    pack_area_m2: float
+
+    @property
+    def over_m2(self) -> float:
+        """Left over [m²]."""
+        return self.packs * self.pack_area_m2 - self.area_m2
+
+    def sentence(self) -> str:
+        """The order line in words.
+
+        >>> UnderlayOrder(6.54, 1, 7.5).sentence()
+        '1 pack of 7.5 m² for 6.54 m² of floor, 0.96 m² over.'
+        """
+        return (
+            f"{self.packs} pack{'' if self.packs == 1 else 's'} of {self.pack_area_m2:g} m² for "
+            f"{self.area_m2:.2f} m² of floor, {self.over_m2:.2f} m² over."
+        )
+
+
+@dataclass(frozen=True)
+class TakeOff:
+    """Everything counted from one plan.
+
+    Parameters
+    ----------
+    boards, underlay
+        Orders.
+    waste
+        Where the board area goes.
+    trim
+        Trim by wall, a DataFrame as from :func:`flooring_kit.trims.trim_by_wall`.
+    trim_lengths
+        Stock lengths by metres alone, joins allowed; None where no trim is chosen.
+    """
+
+    boards: BoardOrder
+    underlay: UnderlayOrder
+    waste: WasteSplit
+    trim: pd.DataFrame
+    trim_lengths: int | None
+
+    @property
+    def trim_m(self) -> float:
+        """Trim in all [m]."""
+        return float(self.trim["trim_mm"].sum()) / 1000
+
+
+def take_off(plan: Plan, underlay: Underlay, trim: Trim | None, *, buying: Buying) -> TakeOff:
+    """Count boards, underlay and trim of a plan.
+
+    Parameters
+    ----------
+    plan
+        The plan.
+    underlay, trim
+        Chosen products; no trim where `trim` is None.
+    buying
+        Spares.
+    """
+    area = net_area_m2(plan.floor)
+    spares = spare_boards(plan.boards_needed, miscut_fraction=buying.miscut_fraction, least=buying.least_miscuts)
+    wanted = plan.boards_needed + spares + buying.kept_for_repairs
+    packs = packs_for_pieces(wanted, plan.board.boards_per_pack)
+    boards = BoardOrder(
+        plan.boards_needed, plan.boards_bound, spares, buying.kept_for_repairs, packs, plan.board.boards_per_pack
+    )
+    underlay_packs = packs_for_area(area, underlay.pack_area_m2, spare_fraction=buying.underlay_spare_fraction)
+    by_wall = trim_by_wall(plan.room)
+    lengths = None if trim is None else ceil_clean(float(by_wall["trim_mm"].sum()) / trim.length_mm)
+    return TakeOff(
+        boards,
+        UnderlayOrder(area * (1 + buying.underlay_spare_fraction), underlay_packs, underlay.pack_area_m2),
+        waste_split(
+            area,
+            plan.board.area_m2,
+            boards_needed=plan.boards_needed,
+            spares=spares + buying.kept_for_repairs,
+            boards_over=boards.boards_over,
+        ),
+        by_wall,
+        lengths,
+    )
