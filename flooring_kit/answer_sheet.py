@@ -8,6 +8,7 @@ from html import escape
 import pandas as pd
 
 from flooring_kit.answers import Estimate
+from flooring_kit.checks import counted
 from flooring_kit.setting_out import Plan
 from flooring_kit.thermal import HEATED_COVERING_LIMIT_M2K_W, tog
 
@@ -17,12 +18,9 @@ MOST_FAULTS_LISTED = 6
 def proof_sentence(plan: Plan) -> str:
     """How good the number of boards is, in words."""
     if plan.proved_fewest:
-        return f"No plan with these row widths needs fewer than {plan.boards_bound} boards: proved."
-    more = plan.boards_needed - plan.boards_bound
-    return (
-        f"At most {more} board{'' if more == 1 else 's'} more than the fewest possible: "
-        f"the proof reaches {plan.boards_bound}."
-    )
+        return f"No plan with these row widths needs fewer than {counted(plan.boards_bound, 'board')}: proved."
+    more = counted(plan.boards_needed - plan.boards_bound, "board")
+    return f"At most {more} more than the fewest possible: the proof reaches {plan.boards_bound}."
 
 
 def first_row_sentence(plan: Plan) -> str:
@@ -44,10 +42,17 @@ def rules_sentence(plan: Plan) -> str:
     slight = sum(fault.slight for fault in plan.broken_rules)
     count = len(plan.broken_rules) - slight
     if count:
-        return f"This plan breaks laying rules in {count} place{'' if count == 1 else 's'}."
+        return f"This plan breaks laying rules in {counted(count, 'place')}."
     if slight:
         return "Every laying rule is held, but for narrow tongues beside doorways or corners."
     return "Every laying rule is held."
+
+
+def fault_sentences(plan: Plan) -> list[str]:
+    """The rules broken, one sentence each, the first few only."""
+    told = [fault.sentence() for fault in plan.broken_rules[:MOST_FAULTS_LISTED]]
+    more = len(plan.broken_rules) - len(told)
+    return [*told, f"And {more} more."] if more else told
 
 
 def waste_sentence(estimate: Estimate) -> str:
@@ -75,10 +80,10 @@ def warmth_sentence(estimate: Estimate) -> str:
 
 def trim_sentence(estimate: Estimate) -> str:
     """Trim in metres and stock lengths."""
-    counted = estimate.take_off
-    text = f"Trim: {counted.trim_m:.2f} m along the walls"
-    if counted.trim_lengths is not None:
-        text += f"; at least {counted.trim_lengths} stock lengths, before mitres and offcuts"
+    taken_off = estimate.take_off
+    text = f"Trim: {taken_off.trim_m:.2f} m along the walls"
+    if taken_off.trim_lengths is not None:
+        text += f"; at least {counted(taken_off.trim_lengths, 'stock length')}, before mitres and offcuts"
     return text + "."
 
 
@@ -87,7 +92,7 @@ def price_sentence(estimate: Estimate) -> str:
     price = estimate.price
     text = (
         f"Materials {price.money(price.with_tax)}: {price.money(price.before_tax)} and "
-        f"{price.money(price.tax)} tax ({price.tax_fraction:.0%})."
+        f"{price.money(price.tax)} tax ({round(price.tax_fraction * 100, 4):g}%)."
     )
     if price.not_priced:
         text += f" Not priced: {', '.join(price.not_priced)}."
@@ -101,7 +106,7 @@ def sentences(estimate: Estimate) -> list[str]:
         proof_sentence(estimate.plan),
         first_row_sentence(estimate.plan),
         rules_sentence(estimate.plan),
-        *[fault.sentence() for fault in estimate.plan.broken_rules[:MOST_FAULTS_LISTED]],
+        *fault_sentences(estimate.plan),
         waste_sentence(estimate),
         "Underlay: " + estimate.take_off.underlay.sentence(),
         trim_sentence(estimate),
@@ -114,10 +119,7 @@ def sentences(estimate: Estimate) -> list[str]:
 def answers_html(estimate: Estimate) -> str:
     """The answers for a panel: the order line large, the rest as a list of questions and answers."""
     plan = estimate.plan
-    faults = "".join(f"<li>{escape(fault.sentence())}</li>" for fault in plan.broken_rules[:MOST_FAULTS_LISTED])
-    more = len(plan.broken_rules) - MOST_FAULTS_LISTED
-    if more > 0:
-        faults += f"<li>and {more} more.</li>"
+    faults = "".join(f"<li>{escape(told)}</li>" for told in fault_sentences(plan))
     rules = escape(rules_sentence(plan)) + (f"<ul style='margin:2px 0 0 18px'>{faults}</ul>" if faults else "")
     rows = [
         ("Fewest?", escape(proof_sentence(plan))),
@@ -180,7 +182,7 @@ def comparison_html(table: pd.DataFrame, *, currency: str) -> str:
         "<tr>"
         + "".join(
             f"<td style='{plain if column in ('board', 'underlay') else number}'>"
-            f"{escape(words.get(column, str)(row[column]))}</td>"
+            f"{escape('unknown' if pd.isna(row[column]) else words.get(column, str)(row[column]))}</td>"
             for column in TABLE_HEADS
         )
         + "</tr>"
@@ -195,6 +197,7 @@ def comparison_html(table: pd.DataFrame, *, currency: str) -> str:
 def side_by_side_titles(estimates: Sequence[Estimate]) -> list[str]:
     """A title for each small drawing: board, packs, price."""
     return [
-        f"{option.plan.board.name}: {option.take_off.boards.packs} packs, {option.price.money(option.price.with_tax)}"
+        f"{option.plan.board.name}: {counted(option.take_off.boards.packs, 'pack')}, "
+        + ("not priced" if option.price.not_priced else option.price.money(option.price.with_tax))
         for option in estimates
     ]

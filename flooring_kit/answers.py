@@ -52,6 +52,8 @@ class Estimate:
         The plan, what it takes, what that costs.
     covering
         Thermal resistance of underlay and board together.
+    underlay
+        The underlay chosen.
     """
 
     room: Room

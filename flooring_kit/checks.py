@@ -8,7 +8,9 @@ from __future__ import annotations
 
 import difflib
 import math
+import numbers
 from collections.abc import Iterable
+from decimal import Decimal
 
 DUST = 1e-6
 """Relative slack that separates a measured difference from the dust of binary fractions."""
@@ -37,10 +39,12 @@ def shown(value: object) -> str:
     """Value as a complaint quotes it: numbers plain, text in quotes, long text cut short."""
     if isinstance(value, bool):
         return "true" if value else "false"
-    if isinstance(value, float):
-        return f"{value:.0f}" if math.isfinite(value) and value == round(value) and abs(value) < 1e15 else f"{value:g}"
-    if isinstance(value, int):
-        return str(value)
+    if isinstance(value, numbers.Integral):
+        return str(int(value))
+    if isinstance(value, numbers.Real):
+        number = float(value)
+        whole = math.isfinite(number) and number == round(number) and abs(number) < 1e15
+        return f"{number:.0f}" if whole else f"{number:.12g}"
     text = repr(value)
     return text if len(text) <= 60 else text[:57] + "..."
 
@@ -58,7 +62,7 @@ def require_number(value: object, name: str, *, unit: str = "") -> float:
     ValueError
         For text, booleans, NaN and infinities.
     """
-    if isinstance(value, bool) or not hasattr(value, "__float__"):
+    if not isinstance(value, numbers.Real | Decimal) or isinstance(value, bool):
         raise ValueError(f"{name} must be a number{f' in {unit}' if unit else ''}, got {shown(value)}.")
     try:
         number = float(value)
@@ -79,7 +83,7 @@ def require_between(value: object, low: float, high: float, name: str, *, unit: 
     """
     number = require_number(value, name, unit=unit)
     if not low <= number <= high:
-        limits = f"{low:g} to {high:g}{f' {unit}' if unit else ''}"
+        limits = f"{shown(low)} to {shown(high)}{f' {unit}' if unit else ''}"
         tail = f" {hint}" if hint else ""
         raise ValueError(f"{name} must be {limits}, got {with_unit(number, unit)}.{tail}")
     return number
@@ -109,7 +113,7 @@ def require_tenths(value: float, name: str) -> None:
         Otherwise, with the nearest tenth.
     """
     tenths = value * 10
-    if abs(tenths - round(tenths)) > DUST * max(1.0, abs(tenths)):
+    if abs(tenths - round(tenths)) > DUST:
         raise ValueError(
             f"{name} must be given to a tenth of a millimetre, got {value!r} mm; "
             f"the nearest is {round(tenths) / 10:g} mm."
@@ -136,6 +140,15 @@ def nearest_hint(word: object, allowed: Iterable[str]) -> str:
     return f" Did you mean {close[0]!r}?" if close else ""
 
 
+def counted(number: int, thing: str) -> str:
+    """A number with its noun, plural where it must be.
+
+    >>> counted(1, "board"), counted(4, "pack")
+    ('1 board', '4 packs')
+    """
+    return f"{number} {thing}{'' if number == 1 else 's'}"
+
+
 def ceil_clean(value: float) -> int:
     """Round up, without letting float dust buy one more.
 
@@ -143,7 +156,7 @@ def ceil_clean(value: float) -> int:
     (3, 6, 7)
     """
     nearest = round(value)
-    if abs(value - nearest) <= DUST * max(1.0, abs(value)):
+    if abs(value - nearest) <= min(DUST * max(1.0, abs(value)), 1e-3):
         return int(nearest)
     return math.ceil(value)
 

@@ -73,8 +73,11 @@ class Buying:
 
     def __post_init__(self) -> None:
         require_between(self.miscut_fraction, 0, 0.5, "miscuts", hint="Write 2 % as 0.02.")
-        require_whole(self.least_miscuts, 0, 100, "least boards for miscuts")
-        require_whole(self.kept_for_repairs, 0, 100, "boards kept for repairs")
+        for name, words in (
+            ("least_miscuts", "least boards for miscuts"),
+            ("kept_for_repairs", "boards kept for repairs"),
+        ):
+            object.__setattr__(self, name, require_whole(getattr(self, name), 0, 100, words))  # 2.0 typed for 2
         require_between(self.underlay_spare_fraction, 0, 0.5, "underlay spare", hint="Write 5 % as 0.05.")
         require_between(self.tax_fraction, 0, 0.5, "tax", hint="Write 20 % as 0.20.")
 

@@ -12,6 +12,23 @@ from flooring_kit.choices import Choices
 from flooring_kit.room import Room
 from flooring_kit.rules import Direction
 
+UNKNOWN = float("nan")
+
+COMPARED = [
+    "board",
+    "underlay",
+    "direction",
+    "boards",
+    "packs",
+    "underlay_packs",
+    "waste_fraction",
+    "narrowest_strip_mm",
+    "height_mm",
+    "resistance_m2k_w",
+    "tog",
+    "price",
+]
+
 
 def compare(
     room: Room,
@@ -47,7 +64,7 @@ def compare(
                 (
                     done.plan
                     for done in known
-                    if done.plan.board.name == board and done.choices.laying == laying and done.room is room
+                    if done.plan.board == catalogue.board(board) and done.choices.laying == laying and done.room is room
                 ),
                 None,
             )
@@ -70,7 +87,8 @@ def comparison_table(estimates: Sequence[Estimate]) -> pd.DataFrame:
     DataFrame
         One row an option, in the order given: `board`, `underlay`, `direction`, `boards` (in the plan),
         `packs`, `underlay_packs`, `waste_fraction` (cutting loss over net area), `narrowest_strip_mm`,
-        `height_mm`, `resistance_m2k_w`, `tog`, `price` (with tax, a number).
+        `height_mm`, `resistance_m2k_w`, `tog`, `price` (with tax, a number). What is not known is NaN, never
+        a figure that leaves something out.
     """
     return pd.DataFrame(
         [
@@ -84,10 +102,11 @@ def comparison_table(estimates: Sequence[Estimate]) -> pd.DataFrame:
                 "waste_fraction": option.take_off.waste.fraction(option.take_off.waste.cutting_loss_m2),
                 "narrowest_strip_mm": min(part.narrowest_strip_mm for part in option.plan.row_widths),
                 "height_mm": option.height_mm,
-                "resistance_m2k_w": option.covering.resistance_m2k_w,
-                "tog": option.covering.tog,
-                "price": float(option.price.with_tax),
+                "resistance_m2k_w": UNKNOWN if option.covering.missing else option.covering.resistance_m2k_w,
+                "tog": UNKNOWN if option.covering.missing else option.covering.tog,
+                "price": UNKNOWN if option.price.not_priced else float(option.price.with_tax),
             }
             for option in estimates
-        ]
+        ],
+        columns=COMPARED,
     )

@@ -12,7 +12,7 @@ from flooring_kit.takeoff import TakeOff
 HUNDREDTH = Decimal("0.01")
 
 
-def amount(quantity: float, unit_price: float) -> Decimal:
+def amount(quantity: float | Decimal, unit_price: float) -> Decimal:
     """Quantity times price, rounded half up to a hundredth.
 
     >>> amount(1.05, 28.36)
@@ -72,7 +72,7 @@ class Price:
     @property
     def tax(self) -> Decimal:
         """Tax, once, on the sum."""
-        return amount(float(self.before_tax), self.tax_fraction)
+        return amount(self.before_tax, self.tax_fraction)
 
     @property
     def with_tax(self) -> Decimal:

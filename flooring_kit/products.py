@@ -70,7 +70,8 @@ class Board:
         require_between(self.length_mm, 200, 5000, f"{who} length", unit="mm", hint=slip)
         require_between(self.width_mm, 40, 600, f"{who} width", unit="mm", hint=slip)
         require_between(self.thickness_mm, 1, 40, f"{who} thickness", unit="mm")
-        require_whole(self.boards_per_pack, 1, 100, f"{who} boards per pack")
+        whole = require_whole(self.boards_per_pack, 1, 100, f"{who} boards per pack")
+        object.__setattr__(self, "boards_per_pack", whole)  # 8.0 typed for 8
         require_tenths(self.length_mm, f"{who} length")
         require_tenths(self.width_mm, f"{who} width")
         if self.width_mm > self.length_mm:

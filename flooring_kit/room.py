@@ -13,7 +13,7 @@ from typing import Literal
 
 from shapely import Polygon
 
-from flooring_kit.checks import require_between, require_one_of
+from flooring_kit.checks import require_between, require_number, require_one_of, require_whole
 
 Corner = tuple[float, float]
 
@@ -136,7 +136,28 @@ class Room:
     boards_run: Literal["long", "short"] | float = field(default="long")
 
     def __post_init__(self) -> None:
+        who = f"room {self.name!r}:"
         require_one_of(self.subfloor, SUBFLOORS, "subfloor")
+        if len(self.outline) < 3:
+            raise ValueError(f"{who} an outline needs 3 corners or more, got {len(self.outline)}.")
+        for number, (x, y) in enumerate(self.outline, start=1):
+            require_number(x, f"{who} corner {number}: x", unit="mm")
+            require_number(y, f"{who} corner {number}: y", unit="mm")
+        if not self.polygon.is_valid or self.polygon.area == 0:
+            raise ValueError(f"{who} the outline crosses or touches itself. Give the corners in order round the room.")
+        for number, door in enumerate(self.doors, start=1):
+            self._require_door_fits(number, door)
+
+    def _require_door_fits(self, number: int, door: Door) -> None:
+        who = f"room {self.name!r}: door {number}"
+        require_whole(door.wall, 1, len(self.outline), f"{who}: wall")
+        length = self.wall_length_mm(door.wall)
+        end = door.from_corner_mm + door.opening_mm
+        if end > length + 0.5:
+            raise ValueError(
+                f"{who} ends {end:g} mm from its corner, but wall {door.wall} is {length:g} mm long. "
+                "Measure from the wall's first corner to the near side of the opening."
+            )
 
     @cached_property
     def polygon(self) -> Polygon:

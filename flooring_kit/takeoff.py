@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import pandas as pd
 
 from flooring_kit.area import net_area_m2
-from flooring_kit.checks import ceil_clean
+from flooring_kit.checks import ceil_clean, counted
 from flooring_kit.choices import Buying
 from flooring_kit.products import Trim, Underlay
 from flooring_kit.setting_out import Plan
@@ -53,11 +53,10 @@ class BoardOrder:
         '29 boards: 27 in the plan, fewest possible 27, 2 for miscuts; 4 packs of 8, 3 boards over.'
         """
         repairs = f", {self.for_repairs} for repairs" if self.for_repairs else ""
-        over = f"{self.boards_over} board{'' if self.boards_over == 1 else 's'} over"
         return (
-            f"{self.boards} boards: {self.in_plan} in the plan, fewest possible {self.fewest_possible}, "
-            f"{self.for_miscuts} for miscuts{repairs}; {self.packs} pack{'' if self.packs == 1 else 's'} of "
-            f"{self.boards_per_pack}, {over}."
+            f"{counted(self.boards, 'board')}: {self.in_plan} in the plan, fewest possible {self.fewest_possible}, "
+            f"{self.for_miscuts} for miscuts{repairs}; {counted(self.packs, 'pack')} of {self.boards_per_pack}, "
+            f"{counted(self.boards_over, 'board')} over."
         )
 
 
@@ -80,7 +79,7 @@ class UnderlayOrder:
     @property
     def over_m2(self) -> float:
         """Left over [m²]."""
-        return self.packs * self.pack_area_m2 - self.area_m2
+        return max(0.0, self.packs * self.pack_area_m2 - self.area_m2)
 
     def sentence(self) -> str:
         """The order line in words.
@@ -89,8 +88,8 @@ class UnderlayOrder:
         '1 pack of 7.5 m² for 6.54 m² of floor, 0.96 m² over.'
         """
         return (
-            f"{self.packs} pack{'' if self.packs == 1 else 's'} of {self.pack_area_m2:g} m² for "
-            f"{self.area_m2:.2f} m² of floor, {self.over_m2:.2f} m² over."
+            f"{counted(self.packs, 'pack')} of {self.pack_area_m2:g} m² for {self.area_m2:.2f} m² of floor, "
+            f"{self.over_m2:.2f} m² over."
         )
 
 

@@ -7,6 +7,11 @@ import shapely
 
 from flooring_kit.room import Room
 
+Stretch = tuple[float, float]
+
+AGAINST_MM = 0.5
+"""An obstacle this near a wall face stands against it."""
+
 
 def trim_by_wall(room: Room) -> pd.DataFrame:
     """Length of trim along each wall, doorways and obstacles at the wall left out.
@@ -27,23 +32,44 @@ def trim_by_wall(room: Room) -> pd.DataFrame:
     At a door the opening and both architraves are deducted (762 mm and twice 71 mm: 904 mm). Common practice,
     no source. Mitres are left to the cutting list.
     """
-    against = shapely.union_all([obstacle.polygon for obstacle in room.obstacles])
     rows = []
     for wall, (start, end) in enumerate(room.walls, start=1):
         face = shapely.LineString([start, end])
         openings = [
-            (
-                max(0.0, door.from_corner_mm - door.architrave_mm),
-                min(face.length, door.from_corner_mm + door.opening_mm + door.architrave_mm),
+            _within(
+                door.from_corner_mm - door.architrave_mm,
+                door.from_corner_mm + door.opening_mm + door.architrave_mm,
+                face.length,
             )
             for door in room.doors
             if door.wall == wall
         ]
-        cut = shapely.union_all(
-            [shapely.LineString([face.interpolate(a), face.interpolate(b)]).buffer(0.01) for a, b in openings]
-        )
-        doors = sum(b - a for a, b in openings)
-        behind = shapely.intersection(shapely.difference(face, cut), against.buffer(0.5)) if room.obstacles else None
-        obstacles = float(behind.length) if behind is not None else 0.0
+        doors = _covered(openings)
+        obstacles = _covered([*openings, *_obstacles_against(face, room)]) - doors
         rows.append((wall, face.length, doors, obstacles, max(0.0, face.length - doors - obstacles)))
     return pd.DataFrame(rows, columns=["wall", "length_mm", "doors_mm", "obstacles_mm", "trim_mm"])
+
+
+def _obstacles_against(face: shapely.LineString, room: Room) -> list[Stretch]:
+    """Stretches of a wall face that obstacles stand against [mm from its first corner]."""
+    band = face.buffer(AGAINST_MM, cap_style="flat")
+    found = []
+    for obstacle in room.obstacles:
+        for part in shapely.get_parts(shapely.intersection(band, obstacle.polygon)):
+            along = [face.project(shapely.Point(corner)) for corner in shapely.get_coordinates(part)]
+            if along:
+                found.append(_within(min(along), max(along), face.length))
+    return found
+
+
+def _within(start: float, end: float, length: float) -> Stretch:
+    return max(0.0, start), min(length, end)
+
+
+def _covered(stretches: list[Stretch]) -> float:
+    """Length covered by stretches that may overlap."""
+    total, reached = 0.0, float("-inf")
+    for start, end in sorted(stretches):
+        total += max(0.0, end - max(start, reached))
+        reached = max(reached, end)
+    return total

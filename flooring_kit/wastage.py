@@ -47,9 +47,8 @@ def packs_for_pieces(pieces: int, pieces_per_pack: int) -> int:
     >>> packs_for_pieces(29, 8)
     4
     """
-    require_whole(pieces, 0, 10_000_000, "boards")
-    require_whole(pieces_per_pack, 1, 1000, "boards per pack")
-    return -(-pieces // pieces_per_pack)
+    whole_pieces = require_whole(pieces, 0, 10_000_000, "boards")
+    return -(-whole_pieces // require_whole(pieces_per_pack, 1, 1000, "boards per pack"))
 
 
 def spare_boards(boards_needed: int, *, miscut_fraction: float, least: int) -> int:
@@ -62,8 +61,7 @@ def spare_boards(boards_needed: int, *, miscut_fraction: float, least: int) -> i
     """
     require_whole(boards_needed, 0, 10_000_000, "boards")
     require_between(miscut_fraction, 0, 0.5, "miscuts", hint="Write 2 % as 0.02.")
-    require_whole(least, 0, 100, "least spare boards")
-    return max(least, ceil_clean(boards_needed * miscut_fraction))
+    return max(require_whole(least, 0, 100, "least spare boards"), ceil_clean(boards_needed * miscut_fraction))
 
 
 @dataclass(frozen=True)

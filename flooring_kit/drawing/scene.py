@@ -217,7 +217,7 @@ def _hatch(piece: Shape, role: str) -> list[NDArray[np.float64]]:
     slopes = {"cut": (1,), "ripped": (-1,), "cut and ripped": (1, -1)}[role]
     outer = piece.rings[0]
     low, high = outer.min(axis=0), outer.max(axis=0)
-    is_box = len(piece.rings) == 1 and bool((np.isclose(outer, low) | np.isclose(outer, high)).all())
+    is_box = _is_box(piece)
     strokes = [_box_strokes(low, high, slope) for slope in slopes]
     if is_box:
         return strokes
@@ -230,6 +230,14 @@ def _hatch(piece: Shape, role: str) -> list[NDArray[np.float64]]:
         if ends:
             clipped.append(np.array(ends))
     return clipped
+
+
+def _is_box(piece: Shape) -> bool:
+    outer = piece.rings[0]
+    if len(piece.rings) > 1 or len(outer) > 5:
+        return False
+    low, high = outer.min(axis=0), outer.max(axis=0)
+    return bool(np.minimum(outer - low, high - outer).max() < 1e-6)
 
 
 def _box_strokes(low: NDArray[np.float64], high: NDArray[np.float64], slope: int) -> NDArray[np.float64]:
@@ -261,10 +269,13 @@ def _label(piece: Shape, label: str, length: float, width: float, role: str, *, 
         longer = f"{label} · {sizes[role]}"
         text = longer if len(longer) * WIDTH_PER_LETTER * size <= room_x * 0.96 else label
     size = min(size, room_x * 0.94 / (len(text) * WIDTH_PER_LETTER))
-    middle = shapely.Point((low + high) / 2)
-    polygon = Polygon(outer)
-    spot = middle if polygon.contains(middle) else polygon.representative_point()
-    return Words(float(spot.x), float(spot.y), text, float(size))
+    x, y = (low + high) / 2
+    if not _is_box(piece):
+        polygon = Polygon(outer)
+        if not polygon.contains(shapely.Point(x, y)):
+            spot = polygon.representative_point()
+            x, y = spot.x, spot.y
+    return Words(float(x), float(y), text, float(size))
 
 
 # ---------------------------------------------------------------------- room, doors, notes

@@ -9,13 +9,13 @@ A board has four factory corners::
       front edge
 
 A piece must lie at each end and edge that it has to keep. Two pieces of one board stay a kerf and the margin
-apart, lengthways or sideways. Most pieces can only follow one another lengthways: starters and finishers among
-them are paired as often as can be. The rest goes where it fits closest.
+apart, lengthways or sideways. Wide pieces can only follow one another lengthways: starters and finishers among
+them are paired as often as can be. Narrow pieces go where they fit closest, riders in the strip meant for them.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from flooring_kit.setting_out.pieces import Piece
@@ -95,6 +95,39 @@ class _Saw:
         else:
             self.lay(index, best[1], best[2], best[3])
 
+    def place_on(self, index: int, board: int) -> None:
+        """Saw the piece from this opened board, or from a new one where it does not fit after all."""
+        spot = self._spot(self.pieces[index], self.boards[board])
+        if spot is None:
+            self.open_board(index)
+        else:
+            self.lay(index, board, *spot)
+
+    def try_at(self, index: int, board: int, along_t: int) -> bool:
+        """Saw the piece from the strip left at that place along a board, if it fits there."""
+        piece = self.pieces[index]
+        along = 0 if piece.left else self.board_t - piece.length_t if piece.right else along_t
+        across = self._across_first(piece)
+        if not self._is_clear(piece, self.boards[board], along, across):
+            return False
+        self.lay(index, board, along, across)
+        return True
+
+    def _is_clear(self, piece: Piece, stock: _Stock, along: int, across: int) -> bool:
+        """Whether the piece would lie on the board, a spacing away from everything sawn from it."""
+        apart = self.spacing_t
+        return (
+            0 <= along <= self.board_t - piece.length_t
+            and 0 <= across <= self.width_t - piece.width_t
+            and all(
+                along >= taken[2] + apart
+                or along + piece.length_t <= taken[0] - apart
+                or across >= taken[3] + apart
+                or across + piece.width_t <= taken[1] - apart
+                for taken in stock.laid
+            )
+        )
+
     def _spot(self, piece: Piece, stock: _Stock) -> tuple[int, int] | None:
         """A place on the board clear of everything sawn from it, factory ends and edges kept."""
         length, width, apart = piece.length_t, piece.width_t, self.spacing_t
@@ -111,22 +144,21 @@ class _Saw:
             acrosses += [taken[3] + apart for taken in stock.laid]
             acrosses += [taken[1] - apart - width for taken in stock.laid]
         for along in alongs:
-            if not 0 <= along <= self.board_t - length:
-                continue
             for across in acrosses:
-                if 0 <= across <= self.width_t - width and all(
-                    along >= taken[2] + apart
-                    or along + length <= taken[0] - apart
-                    or across >= taken[3] + apart
-                    or across + width <= taken[1] - apart
-                    for taken in stock.laid
-                ):
+                if self._is_clear(piece, stock, along, across):
                     return along, across
         return None
 
 
-def saw_from_boards(pieces: Sequence[Piece], *, board_t: int, width_t: int, spacing_t: int) -> list[Sawn]:
-    """A board and a place on it for every piece.
+def saw_from_boards(
+    pieces: Sequence[Piece],
+    *,
+    board_t: int,
+    width_t: int,
+    spacing_t: int,
+    riders: Mapping[int, int | None] | None = None,
+) -> list[Sawn]:
+    """A board and a place on it for every piece, on as few boards as the best of a few orders of sawing finds.
 
     Parameters
     ----------
@@ -136,46 +168,66 @@ def saw_from_boards(pieces: Sequence[Piece], *, board_t: int, width_t: int, spac
         Face size of a board [tenths of mm].
     spacing_t
         Least distance between two pieces of one board [tenths of mm].
+    riders
+        Narrow pieces sawn from the strip another piece leaves: piece -> that piece, or None for any strip.
     """
-    saw = _Saw(pieces, board_t, width_t, spacing_t)
-    wide = _never_beside_another(pieces, width_t - spacing_t)
-    starters = [i for i in wide if pieces[i].right and not pieces[i].left]
-    finishers = [i for i in wide if pieces[i].left and not pieces[i].right]
-    pairs = pair_up(
-        [pieces[i].length_t for i in starters], [pieces[i].length_t for i in finishers], board_t - spacing_t
-    )
-    mate = {finishers[j]: starters[i] for i, j in pairs}
-    mate |= {starter: finisher for finisher, starter in mate.items()}
-    for i in wide:
-        if i in saw.places or not (pieces[i].left or pieces[i].right):
-            continue
-        board = saw.open_board(i)
-        if i in mate:
-            other = mate[i]
-            along = 0 if pieces[other].left else board_t - pieces[other].length_t
-            saw.lay(other, board, along, saw._across_first(pieces[other]))
-    rest = [i for i in range(len(pieces)) if i not in saw.places]
-    rest.sort(key=lambda i: (-pieces[i].width_t, -pieces[i].length_t, i))
-    for i in rest:
-        saw.place_closest(i)
-
+    riders = riders or {}
+    tried = []
+    main = [i for i in range(len(pieces)) if i not in riders]
+    narrow = {i for i in main if 2 * pieces[i].width_t + spacing_t <= width_t} - set(riders.values())
+    any_loose = any(_is_loose(pieces[i]) for i in main if i not in narrow)
+    any_narrow_ends = any(not _is_loose(pieces[i]) for i in narrow)
+    for loose_first in (False, True)[: 1 + any_loose]:
+        for fill_strips in (False, True)[: 1 + any_narrow_ends]:
+            saw = _Saw(pieces, board_t, width_t, spacing_t)
+            later = narrow if fill_strips else {i for i in narrow if _is_loose(pieces[i])}
+            _saw_all(saw, [i for i in main if i not in later], riders, loose_first=loose_first)
+            tried.append(saw)
+    saw = min(tried, key=lambda saw: len(saw.boards))
     numbers: dict[int, int] = {}
     for i in range(len(pieces)):
         numbers.setdefault(saw.places[i][0], len(numbers) + 1)
     return [Sawn(numbers[board], along, across) for board, along, across in (saw.places[i] for i in range(len(pieces)))]
 
 
-def _never_beside_another(pieces: Sequence[Piece], fit_t: int) -> list[int]:
-    """Pieces that no other piece of this floor could lie beside on a board, by widths and kept edges."""
-    least_without_front = min((p.width_t for p in pieces if not p.front), default=fit_t + 1)
-    least_without_back = min((p.width_t for p in pieces if not p.back), default=fit_t + 1)
-    least_of_all = min((p.width_t for p in pieces), default=fit_t + 1)
-    alone: list[int] = []
-    for i, piece in enumerate(pieces):
-        if piece.front and piece.back:
-            alone.append(i)
+def _is_loose(piece: Piece) -> bool:
+    """Whether the piece keeps neither end."""
+    return not (piece.left or piece.right)
+
+
+def _saw_all(saw: _Saw, wide: Sequence[int], riders: Mapping[int, int | None], *, loose_first: bool) -> None:
+    """Saw every piece: the wide ones paired lengthways, then riders, then the rest where it fits closest."""
+    pieces = saw.pieces
+    fit = saw.board_t - saw.spacing_t
+    mates: dict[int, int] = {}
+    waiting = {i for i in wide if not (pieces[i].left and pieces[i].right)}
+    if loose_first:
+        for i in sorted((i for i in wide if _is_loose(pieces[i])), key=lambda i: (-pieces[i].length_t, i)):
+            if i not in waiting:
+                continue
+            beside = [j for j in waiting if j != i and pieces[j].length_t <= fit - pieces[i].length_t]
+            if beside:
+                j = max(beside, key=lambda j: (pieces[j].length_t, -j))
+                mates[i] = j
+                waiting -= {i, j}
+    starters = [i for i in sorted(waiting) if pieces[i].right]
+    finishers = [i for i in sorted(waiting) if pieces[i].left]
+    lengths = [[pieces[i].length_t for i in group] for group in (starters, finishers)]
+    mates |= {starters[s]: finishers[f] for s, f in pair_up(lengths[0], lengths[1], fit)}
+    mates |= {other: one for one, other in mates.items()}
+    for i in wide:
+        if i in saw.places or (_is_loose(pieces[i]) and i not in mates):
             continue
-        beside = least_without_front if piece.front else least_without_back if piece.back else least_of_all
-        if piece.width_t + beside > fit_t:
-            alone.append(i)
-    return alone
+        pair = [i, mates[i]] if i in mates else [i]
+        pair.sort(key=lambda j: _is_loose(pieces[j]))  # the one that keeps an end chooses its place first
+        board = saw.open_board(pair[0])
+        for other in pair[1:]:
+            saw.place_on(other, board)
+    for i, host in riders.items():
+        if host is not None:
+            board, along, _ = saw.places[host]
+            if not saw.try_at(i, board, along):
+                saw.place_closest(i)
+    rest = [i for i in range(len(pieces)) if i not in saw.places]
+    for i in sorted(rest, key=lambda i: (-pieces[i].width_t, -pieces[i].length_t, i)):
+        saw.place_closest(i)

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from flooring_kit.rules import LayingRules
 from flooring_kit.setting_out.pieces import Piece
-from flooring_kit.setting_out.rows import REACHES_MM, Run, StopPoint, spans_on_line, strip_at
+from flooring_kit.setting_out.rows import REACHES_MM, Run, StopPoint, strip_at
 
 POINTED_TIP_MM = 0.3
 
@@ -117,14 +117,12 @@ def _near_joints(
 
 def _on_one_line(before: Run, after: Run, u_before: float, u_after: float) -> bool:
     """Whether both joints reach the row line between the runs with floor all along between them."""
-    line_v = after.line_v
-    spans = [span for run in (before, after) for span in spans_on_line(run, line_v)]
-    if not any(a - 0.2 <= u_before <= b + 0.2 for a, b in spans_on_line(before, line_v)):
+    if not any(a - 0.2 <= u_before <= b + 0.2 for a, b in before.front_spans):
         return False
-    if not any(a - 0.2 <= u_after <= b + 0.2 for a, b in spans_on_line(after, line_v)):
+    if not any(a - 0.2 <= u_after <= b + 0.2 for a, b in after.back_spans):
         return False
     at, end = min(u_before, u_after), max(u_before, u_after)
-    for a, b in sorted(spans):
+    for a, b in sorted((*before.front_spans, *after.back_spans)):
         if a <= at + 0.2:
             at = max(at, b)
     return at >= end - 0.2

@@ -10,28 +10,22 @@ from __future__ import annotations
 
 import math
 import random
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from flooring_kit.setting_out.chains import (
-    Component,
-    RowLength,
-    Zone,
-    allowed_first_joints,
-    fewest_extra_boards,
-    finisher_t,
-    highest_allowed,
-    taken_apart,
-)
+from flooring_kit.setting_out.chains import RowLength, Zone, finisher_t, highest_allowed, taken_apart
 from flooring_kit.setting_out.pattern import (
     FEWEST_ROWS_SCORED,
     LINED_UP_MM,
     SAME_STEP_MM,
     tracing_score,
 )
-from flooring_kit.setting_out.sharing import most_shared
+from flooring_kit.setting_out.sharing import most_shared, most_shared_with_loose
+from flooring_kit.setting_out.starts import JointRules, chained_joints, walked_joints, zones_of
 
-MOVES_A_STEP = 150
+FIRST_WALKS, MORE_WALKS = 12, 30
+MOST_STARTS, PATTERN_STARTS = 24, 4
+MOVES_A_STEP = 60
 """Moves between two chances for a caller to stop or look: well under 20 ms for a room."""
 
 OFFSET_BROKEN, LINED_UP, STAIR = 10_000, 100, 60
@@ -64,16 +58,6 @@ class JointedRun:
 
 
 @dataclass(frozen=True)
-class JointRules:
-    """Board and rules as the search sees them [tenths of mm]."""
-
-    board: int
-    spacing: int
-    shortest: int
-    offset: float
-
-
-@dataclass(frozen=True)
 class Standing:
     """How good a set of first joints is; compares in the order of the fields, smaller is better."""
 
@@ -96,6 +80,11 @@ class JointSearch:
         Runs of two pieces or more, in any order.
     rules
         Board and rules.
+    loose_t
+        Lengths of one-piece runs, which share boards with the rest [tenths of mm].
+    riders
+        Runs so narrow that they are sawn from the strips another run leaves, and so need no boards of their own:
+        run -> the run whose joints it copies, or None where it is free to choose.
     seed
         Gives other, equally good plans.
 
@@ -107,28 +96,45 @@ class JointSearch:
         The best first joints so far.
     """
 
-    def __init__(self, runs: Sequence[JointedRun], rules: JointRules, *, seed: int = 0) -> None:
+    def __init__(
+        self,
+        runs: Sequence[JointedRun],
+        rules: JointRules,
+        *,
+        loose_t: Sequence[int] = (),
+        riders: Mapping[int, int | None] | None = None,
+        seed: int = 0,
+    ) -> None:
         self.runs = tuple(runs)
         self.rules = rules
+        self._loose = tuple(loose_t)
         self._random = random.Random(seed)
         self._rows = [taken_apart(run.length, rules.board) for run in self.runs]
-        self._zones = [self._zones_of(row) for row in self._rows]
+        riders = riders or {}
+        self._rider_of = {host: rider for rider, host in riders.items() if host is not None}
+        self._moving = [i for i in range(len(self.runs)) if riders.get(i) is None]
+        self._counted = [(i, row) for i, row in enumerate(self._rows) if i not in riders]
+        self._zones = [zones_of(row, rules) for row in self._rows]
         self._alike = self._runs_alike()
         self._find_neighbours()
-        self.joints = self._chained_joints()
+        self.joints = self._start(FIRST_WALKS)
         self._deal_out()
         self.best_joints = list(self.joints)
+        self._best = self.standing()
 
     # ------------------------------------------------------------------ what a set of joints costs
 
     def boards(self) -> int:
-        """Boards the cut pieces and whole boards of all runs need, starters and finishers shared."""
-        board, joints = self.rules.board, self.joints
-        pieces = 0
+        """Boards that the runs and the loose pieces need, cut pieces sharing boards where they fit."""
+        return self._boards_of(self.joints)
+
+    def _boards_of(self, joints: Sequence[int]) -> int:
+        board = self.rules.board
+        pieces = len(self._loose)
         starters: list[int] = []
         finishers: list[int] = []
-        for row, first in zip(self._rows, joints, strict=True):
-            rest = row.rest
+        for i, row in self._counted:
+            first, rest = joints[i], row.rest
             if first < rest:
                 pieces += row.whole + 2
                 starters.append(first)
@@ -139,7 +145,10 @@ class JointSearch:
                     starters.append(first)
                 if first > rest:
                     finishers.append(rest + board - first)
-        return pieces - most_shared(starters, finishers, board - self.rules.spacing)
+        fit = board - self.rules.spacing
+        if self._loose:
+            return pieces - most_shared_with_loose(starters, finishers, self._loose, fit)
+        return pieces - most_shared(starters, finishers, fit)
 
     def standing(self) -> Standing:
         """How good the joints are as they stand."""
@@ -218,44 +227,61 @@ class JointSearch:
         """
         if not self.runs:
             return
-        count = len(self.runs)
-        best = self.standing()
-        starts = 0
-        while starts < 6 and (best.broken_offsets or best.boards > least_boards or best.pattern_cost):
-            if starts:
-                self._fresh_start(shuffle=starts % 2 == 1)
-            target = max(least_boards, min(best.boards, self.boards()))
-            for most_boards in (target, target + 1):
-                for _ in range(2 + count // 40):
-                    self._anneal(MOVES_A_STEP, most_boards)
-                    now = self.standing()
-                    if now.key() < best.key():
-                        best, self.best_joints = now, list(self.joints)
-                    yield best
-                    if not now.broken_offsets and not now.pattern_cost and now.boards <= most_boards:
-                        break
-                if not best.broken_offsets:
-                    break
-            starts += 1
+        self._best = self.standing()
+        self.best_joints = list(self.joints)
+        yield from self._hold_rules(self._best.boards + 1)
+        for _ in range(MOST_STARTS):
+            if self._best.boards <= least_boards and not self._best.broken_offsets:
+                break
+            self.joints = self._start(MORE_WALKS)
+            if self.boards() < self._best.boards or self._best.broken_offsets:
+                self._deal_out()
+                yield from self._hold_rules(self._best.boards)
+            else:
+                yield self._best
+        for _ in range(PATTERN_STARTS):
+            if not self._best.pattern_cost:
+                break
+            self.joints = list(self.best_joints)
+            yield from self._hold_rules(self._best.boards)
         self.joints = list(self.best_joints)
         if len(self._spine) >= FEWEST_ROWS_SCORED:
-            yield from self._more_irregular(best)
+            yield from self._more_irregular()
 
-    def _fresh_start(self, *, shuffle: bool) -> None:
-        self.joints = self._chained_joints() if shuffle else list(self.best_joints)
-        self._deal_out()
+    def _hold_rules(self, most_boards: int) -> Iterator[Standing]:
+        """Move joints until every offset is held and the pattern has no fault, on at most so many boards.
+
+        First on no more boards than now; one more is tried where the offsets can't be held so.
+        """
+        target = self.boards()
+        for most in dict.fromkeys((target, min(target + 1, most_boards))):
+            for _ in range(5 + len(self.runs) // 16):
+                self._anneal(MOVES_A_STEP, most)
+                now = self._keep_if_better()
+                yield self._best
+                if not now.broken_offsets and not now.pattern_cost:
+                    return
+            if not self._best.broken_offsets:
+                return
+
+    def _keep_if_better(self) -> Standing:
+        """How the joints stand now; remembered if better than the best."""
+        now = self.standing()
+        if now.key() < self._best.key():
+            self._best, self.best_joints = now, list(self.joints)
+        return now
 
     def _anneal(self, moves: int, most_boards: int) -> None:
         """Random small moves; those that cost boards beyond `most_boards` are never taken."""
         draw = self._random.random
-        count = len(self.runs)
+        moving, count = self._moving, len(self._moving)
         boards_now = self.boards()
         heat = 60.0
         for _ in range(moves):
-            heat *= 0.985
-            i = self._random.randrange(count)
+            heat *= 0.962
+            i = moving[self._random.randrange(count)]
             if draw() < 0.6 and not self._cost_at((i,)):
-                i = self._random.randrange(count)  # look a second time for a run with a fault
+                i = moving[self._random.randrange(count)]  # look a second time for a run with a fault
             alike = self._alike[i]
             before_i = self.joints[i]
             if len(alike) > 1 and draw() < 0.55:
@@ -265,20 +291,22 @@ class JointSearch:
                     continue
                 touched: tuple[int, ...] = (i, j)
                 cost = self._cost_at(touched)
-                self.joints[i], self.joints[j] = before_j, before_i
+                self._put(i, before_j)
+                self._put(j, before_i)
                 change = self._cost_at(touched) - cost
                 if change > 0 and draw() >= math.exp(-change / heat):
-                    self.joints[i], self.joints[j] = before_i, before_j
+                    self._put(i, before_i)
+                    self._put(j, before_j)
                 continue
             cost = self._cost_at((i,))
-            self.joints[i] = self._moved(i)
+            self._put(i, self._moved(i))
             change = self._cost_at((i,)) - cost
             if change > 0 and draw() >= math.exp(-change / heat):
-                self.joints[i] = before_i
+                self._put(i, before_i)
                 continue
             boards_then = self.boards()
             if boards_then > max(most_boards, boards_now):
-                self.joints[i] = before_i
+                self._put(i, before_i)
             else:
                 boards_now = boards_then
 
@@ -306,14 +334,14 @@ class JointSearch:
             at -= width
         raise AssertionError("unreachable")
 
-    def _more_irregular(self, best: Standing) -> Iterator[Standing]:
+    def _more_irregular(self) -> Iterator[Standing]:
         """Lower the tracing-paper score without giving up anything else."""
-        limit = (best.broken_offsets * OFFSET_BROKEN, best.boards, best.pattern_cost)
-        score = best.score
-        count = len(self._spine)
+        boards, score = self._best.boards, self._best.score
+        moving = [i for i in self._spine if i in set(self._moving)]
+        count = len(moving)
         for _ in range(10):
             for _ in range(max(12, 1200 // count)):
-                i = self._spine[self._random.randrange(count)]
+                i = moving[self._random.randrange(count)]
                 alike = self._alike[i]
                 swap = len(alike) > 1 and self._random.random() < 0.5
                 j = alike[self._random.randrange(len(alike))] if swap else i
@@ -321,35 +349,36 @@ class JointSearch:
                 cost = self._cost_at(touched)
                 before_i, before_j = self.joints[i], self.joints[j]
                 if swap:
-                    self.joints[i], self.joints[j] = before_j, before_i
+                    self._put(i, before_j)
+                    self._put(j, before_i)
                 else:
-                    self.joints[i] = self._moved(i)
-                keep = self._cost_at(touched) <= cost and (swap or self.boards() <= limit[1])
+                    self._put(i, self._moved(i))
+                keep = self._cost_at(touched) <= cost and (swap or self.boards() <= boards)
                 new_score = self._score() if keep else 1.0
                 if keep and new_score <= score:
                     score = new_score
                 else:
-                    self.joints[j], self.joints[i] = before_j, before_i
-            now = self.standing()
-            if now.key() < best.key():
-                best, self.best_joints = now, list(self.joints)
-            yield best
+                    self._put(j, before_j)
+                    self._put(i, before_i)
+            self._keep_if_better()
+            yield self._best
 
     # ------------------------------------------------------------------ the start
 
-    def _zones_of(self, row: RowLength) -> tuple[Zone, ...]:
-        zones = allowed_first_joints(row, self.rules.board, self.rules.shortest)
-        if zones:
-            return zones
-        longest_ends = (self.rules.board + row.rest) // 2  # no joint holds the rule: both ends as long as can be
-        return ((longest_ends, longest_ends),)
-
     def _runs_alike(self) -> list[list[int]]:
         """For each run, all runs whose joints it can change over with, without changing the cuts."""
-        by_row: dict[RowLength, list[int]] = {}
-        for i, row in enumerate(self._rows):
-            by_row.setdefault(row, []).append(i)
-        return [by_row[row] for row in self._rows]
+        by_row: dict[tuple[RowLength, bool], list[int]] = {}
+        counted = {i for i, _ in self._counted}
+        for i in self._moving:
+            by_row.setdefault((self._rows[i], i in counted), []).append(i)
+        return [by_row.get((row, i in counted), [i]) for i, row in enumerate(self._rows)]
+
+    def _put(self, i: int, joint: int) -> None:
+        """Give run i, and the run that copies it, a first joint."""
+        self.joints[i] = joint
+        rider = self._rider_of.get(i)
+        if rider is not None:
+            self.joints[rider] = joint
 
     def _find_neighbours(self) -> None:
         by_row: dict[int, list[int]] = {}
@@ -380,89 +409,45 @@ class JointSearch:
         for triple in self._triples:
             for i in triple:
                 self._triples_at[i].append(triple)
+        for host, rider in self._rider_of.items():  # what moves together is judged together
+            self._pairs_at[host] = list(dict.fromkeys(self._pairs_at[host] + self._pairs_at[rider]))
+            self._second_pairs_at[host] = list(
+                dict.fromkeys(self._second_pairs_at[host] + self._second_pairs_at[rider])
+            )
+            self._triples_at[host] = list(dict.fromkeys(self._triples_at[host] + self._triples_at[rider]))
         self._spine = [
             max(members, key=lambda i: (self.runs[i].length, -self.runs[i].start))
             for _, members in sorted(by_row.items())
         ]
 
-    def _chained_joints(self) -> list[int]:
-        """First joints linked into chains of offcuts, slack spread at random."""
-        joints = [0] * len(self.runs)
-        seen: set[RowLength] = set()
-        single: list[int] = []
-        for i, row in enumerate(self._rows):
-            if row in seen:
-                continue
-            seen.add(row)
-            members = list(self._alike[i])
-            if len(members) < 3 or not allowed_first_joints(row, self.rules.board, self.rules.shortest):
-                single.extend(members)
-                continue
-            _, parts = fewest_extra_boards(row, self.rules.board, self.rules.spacing, self.rules.shortest, len(members))
-            self._random.shuffle(members)
-            for part in parts:
-                for joint in self._spread(row, part):
-                    if members:
-                        joints[members.pop()] = joint
-        single.sort(key=lambda i: (self._rows[i].rest, i))
-        previous: int | None = None
-        for i in single:
-            zones = self._zones[i]
-            first: int | None = None
-            if previous is not None:
-                offcut = (
-                    self.rules.board
-                    - self.rules.spacing
-                    - finisher_t(self._rows[previous], joints[previous], self.rules.board)
-                )
-                first = highest_allowed(zones, offcut)
-            joints[i] = zones[-1][1] if first is None else first
-            previous = i
+    def _start(self, walks: int) -> list[int]:
+        """First joints of few boards: the best of a chained start and, for mixed lengths, some walks."""
+        starts = [chained_joints(self._rows, self.rules, self._random)]
+        if len(set(self._rows)) > 1:
+            starts += [walked_joints(self._rows, self.rules, self._random) for _ in range(walks)]
+        joints = min(starts, key=self._boards_of)
+        for host, rider in self._rider_of.items():
+            joints[rider] = joints[host]
         return joints
-
-    def _spread(self, row: RowLength, part: Component) -> tuple[int, ...]:
-        """The component's joints with its slack shared out at random, so that rows differ."""
-        board, spacing = self.rules.board, self.rules.spacing
-        zones = self._zones_of(row)
-        rows = len(part.first_joints_t)
-        slack = max(0, part.boards * board - rows * (row.rest + spacing)) / rows
-        low, high = zones[0] if part.closed else zones[-1]
-        for share in (2.0, 1.2, 0.7, 0.4, 0.2):
-            span = high - low if part.closed else min(high - low, int(share * slack))
-            joints = [high - self._random.randint(0, span)]
-            while len(joints) < rows:
-                limit = board - spacing - finisher_t(row, joints[-1], board)
-                following = highest_allowed(zones, limit - self._random.randint(0, int(share * slack)))
-                if following is None or joints[-1] == row.rest:
-                    break
-                joints.append(following)
-            if len(joints) < rows:
-                continue
-            rounds = sum(joint < row.rest for joint in joints)
-            back = board - spacing - finisher_t(row, joints[-1], board)
-            if part.closed and rounds <= part.boards and joints[-1] != row.rest and back >= joints[0]:
-                return tuple(joints)
-            if not part.closed and rounds < part.boards:
-                return tuple(joints)
-        return part.first_joints_t
 
     def _deal_out(self) -> None:
         """Give alike runs their joints in an order that breaks few offsets: nearest faults first, row by row."""
         offset = self.rules.offset
         dealt: set[int] = set()
-        for i in sorted(range(len(self.runs)), key=lambda i: (self.runs[i].row, self.runs[i].start)):
+        for i in sorted(self._moving, key=lambda i: (self.runs[i].row, self.runs[i].start)):
             open_runs = [j for j in self._alike[i] if j not in dealt]
             before = [pair for pair in self._pairs_at[i] if (pair[0] in dealt) or (pair[1] in dealt)]
             second = [pair for pair in self._second_pairs_at[i] if (pair[0] in dealt) or (pair[1] in dealt)]
             own = self.joints[i]
             best_j, best_cost = i, math.inf
             for j in open_runs:
-                self.joints[i] = self.joints[j] if j != i else own
+                self._put(i, self.joints[j] if j != i else own)
                 cost = sum(3.0 for a, b in before if self._apart(a, b) < offset)
                 cost += sum(1.0 for a, b in second if self._apart(a, b) <= LINED_UP_MM * 10)
                 cost += self._random.random() * 0.5
                 if cost < best_cost:
                     best_j, best_cost = j, cost
-            self.joints[i] = own
-            self.joints[i], self.joints[best_j] = self.joints[best_j], self.joints[i]
+            self._put(i, self.joints[best_j] if best_j != i else own)
+            if best_j != i:
+                self._put(best_j, own)
             dealt.add(i)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 import pandas as pd
@@ -20,13 +20,14 @@ from flooring_kit.setting_out.boards import Sawn, saw_from_boards
 from flooring_kit.setting_out.chains import taken_apart
 from flooring_kit.setting_out.faults import BrokenRule, broken_rules
 from flooring_kit.setting_out.frame import LayingFrame, laying_frame, start_wall
-from flooring_kit.setting_out.joints import JointedRun, JointRules, JointSearch
+from flooring_kit.setting_out.joints import JointedRun, JointSearch
 from flooring_kit.setting_out.pieces import Piece, cut_runs
 from flooring_kit.setting_out.proof import BoundRun, boards_bound
+from flooring_kit.setting_out.starts import JointRules
 
 __all__ = ["BrokenRule", "FirstRow", "Plan", "Search", "better_plans", "set_out"]
 
-QUICK_STEPS = 4
+QUICK_STEPS = 10
 """Steps a quick plan may take to hold the joint offset."""
 
 PIECE_COLUMNS = ["piece", "row", "place", "board", "along_mm", "across_mm", "length_mm", "width_mm", "shape"]
@@ -243,6 +244,7 @@ class _Job:
         self._lay_rows()
         self.lengths = [taken_apart(run.length_t, self.board_t) for run in self.runs]
         self.jointed = [i for i, row in enumerate(self.lengths) if row.whole > 0]
+        self.riders = self._find_riders()
         self.bound = self._bound(self.runs, self.shortest_t)
 
     # ------------------------------------------------------------------ rows
@@ -290,22 +292,39 @@ class _Job:
     def _boards_at_least(self, runs: Sequence[row_lines.Run]) -> tuple[int, int]:
         """For comparing first-row widths: the bound on boards, then board lengths with no piece beside another."""
         lengths = sum(run.length_t + self.spacing_t for run in runs)
-        return self._bound(runs, self.shortest_t), -(-lengths // (self.board_t + self.spacing_t))
+        return -(-lengths // (self.board_t + self.spacing_t)), self._bound(runs, self.shortest_t)
+
+    def _find_riders(self) -> dict[int, int | None]:
+        """Narrow runs at the far wall that can be sawn from the strips the first row's boards leave.
+
+        A rider as long as its host copies the host's joints; a much shorter one may choose its own.
+        """
+        narrow = [i for i in self.jointed if 2 * (self.runs[i].v1 - self.runs[i].v0) <= self.board.width_mm]
+        hosts = [i for i in narrow if not self.runs[i].back_spans]
+        riders: dict[int, int | None] = {}
+        for i in narrow:
+            if self.runs[i].front_spans or not hosts:
+                continue
+            host = hosts[0]
+            both = self.runs[i].v1 - self.runs[i].v0 + self.runs[host].v1 - self.runs[host].v0
+            if both + self.rules.spacing_mm > self.board.width_mm:
+                continue
+            if self.lengths[i] == self.lengths[host]:
+                riders[i] = host
+            elif self.lengths[i].whole + 2 <= self.lengths[host].whole - 1:
+                riders[i] = None
+            if i in riders:
+                hosts.pop(0)
+        return riders
 
     # ------------------------------------------------------------------ bound
 
-    def _bound(self, runs: Sequence[row_lines.Run], shortest_t: int) -> int:
+    def _bound(self, runs: Sequence[row_lines.Run], shortest_t: int, *, with_program: bool = False) -> int:
         by_row: dict[int, list[row_lines.Run]] = {}
         for run in runs:
             by_row.setdefault(run.row, []).append(run)
-        width = self.board.width_mm
         bound_runs = [
-            BoundRun(
-                run.length_t,
-                row_lines.least_width_t(run),
-                row_lines.edge_is_joined(run, by_row.get(run.row - 1, []), back=True, width_mm=width),
-                row_lines.edge_is_joined(run, by_row.get(run.row + 1, []), back=False, width_mm=width),
-            )
+            self._bound_run(run, by_row.get(run.row - 1, []), by_row.get(run.row + 1, []), shortest_t / 10)
             for run in runs
         ]
         return boards_bound(
@@ -315,6 +334,29 @@ class _Job:
             width_t=self.width_t,
             spacing_t=self.spacing_t,
             shortest_t=shortest_t,
+            with_program=with_program,
+        )
+
+    def _bound_run(
+        self, run: row_lines.Run, behind: list[row_lines.Run], in_front: list[row_lines.Run], shortest_mm: float
+    ) -> BoundRun:
+        """The run as the bound sees it: what every piece of it, at least so long, must have."""
+        edges = [
+            row_lines.joined_stretches(run, behind, back=True),
+            row_lines.joined_stretches(run, in_front, back=False),
+        ]
+        gaps = [row_lines.widest_unjoined_mm(run, stretches) for stretches in edges]
+        back, front = (gap <= max(shortest_mm - 10.0, 5.0) for gap in gaps)
+        solid: tuple[int, ...] = ()
+        if back != front:  # pieces that meet a neighbour on the other edge too are a full board wide
+            stretches = edges[1] if back else edges[0]
+            solid = tuple(int((end - start - 10.0) * 10) for start, end in stretches if end - start > 10.0)
+        return BoundRun(
+            run.length_t,
+            int(row_lines.least_piece_width_mm(run, min(shortest_mm, run.u1 - run.u0)) * 10 + 1e-4),
+            back,
+            front,
+            solid,
         )
 
     # ------------------------------------------------------------------ plans
@@ -322,9 +364,16 @@ class _Job:
     def better_plans(self) -> Iterator[Plan]:
         rules = JointRules(self.board_t, self.spacing_t, self.shortest_t, self.rules.joint_offset_mm * 10)
         jointed = [JointedRun(self.runs[i].u0 * 10, self.runs[i].length_t, self.runs[i].row) for i in self.jointed]
-        joint_search = JointSearch(jointed, rules, seed=self.seed)
-        others = sum(1 for row in self.lengths if row.whole == 0)
-        least = max(0, self.bound - others)
+        at = {run: place for place, run in enumerate(self.jointed)}
+        riders = {at[rider]: None if host is None else at[host] for rider, host in self.riders.items()}
+        wide = self.board.width_mm - self.rules.spacing_mm
+        loose = [
+            run.length_t
+            for run, row in zip(self.runs, self.lengths, strict=True)
+            if row.whole == 0 and 2 * (run.v1 - run.v0) > wide
+        ]
+        joint_search = JointSearch(jointed, rules, loose_t=loose, riders=riders, seed=self.seed)
+        least = max(0, self.bound - sum(row.whole == 0 for row in self.lengths) + len(loose))
         steps = joint_search.better(least_boards=least)
         standing = joint_search.standing()
         for _ in range(QUICK_STEPS):
@@ -338,6 +387,13 @@ class _Job:
                 standing = standing_now
                 plan = self._better_of(plan, self._plan(joint_search.best_joints))
             yield plan
+        if plan.boards_needed > plan.boards_bound:
+            yield self._with_stronger_bound(plan)
+
+    def _with_stronger_bound(self, plan: Plan) -> Plan:
+        short = any(fault.rule == "shortest piece" for fault in plan.broken_rules)
+        bound = self._bound(self.runs, 0 if short else self.shortest_t, with_program=True)
+        return replace(plan, boards_bound=min(bound, plan.boards_needed))
 
     @staticmethod
     def _better_of(old: Plan, new: Plan) -> Plan:
@@ -352,7 +408,13 @@ class _Job:
             count = row.whole + (first < row.rest)
             cuts[i] = [run.u0 + (first + board * self.board_t) / 10 for board in range(count)]
         pieces = cut_runs(self.runs, cuts)
-        sawn = saw_from_boards(pieces, board_t=self.board_t, width_t=self.width_t, spacing_t=self.spacing_t)
+        sawn = saw_from_boards(
+            pieces,
+            board_t=self.board_t,
+            width_t=self.width_t,
+            spacing_t=self.spacing_t,
+            riders=self._riding_pieces(pieces),
+        )
         broken = broken_rules(self.runs, self.stops, cuts, pieces, self.rules)
         bound = self.bound
         if any(fault.rule == "shortest piece" for fault in broken):
@@ -379,6 +441,14 @@ class _Job:
             tuple(broken),
             self.row_widths,
         )
+
+    def _riding_pieces(self, pieces: Sequence[Piece]) -> dict[int, int | None]:
+        """Pieces of riding runs, each with the piece of the host that lies at the same place along the boards."""
+        riding: dict[int, int | None] = {}
+        for rider, host in self.riders.items():
+            places = {round(p.u0): j for j, p in enumerate(pieces) if p.run == host}
+            riding |= {i: places.get(round(p.u0)) for i, p in enumerate(pieces) if p.run == rider}
+        return riding
 
     def _table(self, pieces: Sequence[Piece], sawn: Sequence[Sawn]) -> pd.DataFrame:
         shapes = self.frame.to_survey(np.array([piece.polygon for piece in pieces]))

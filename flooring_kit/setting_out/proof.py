@@ -1,6 +1,6 @@
 """A lower bound on boards that no plan with these rows can go below.
 
-Three arguments, the largest counts:
+Four arguments, the largest counts:
 
 1. Area: the net floor divided by a board's face.
 2. Lengths: among runs whose pieces can never lie side by side on a board (they all keep the back edge, or all
@@ -9,6 +9,8 @@ Three arguments, the largest counts:
 3. Chains: among those, runs of (nearly) equal length can hand on offcuts only as :mod:`.chains` allows. For
    runs whose rests differ by less than the shortest piece, the smallest rest is taken and the shortest piece
    lowered by the difference: every real plan is still a plan of that easier floor.
+
+4. For mixed lengths, the linear program of :mod:`.mixed_bound`, where asked for.
 
 Derived for this kit and checked against an exact solver in the benchmarks; not a published theorem.
 """
@@ -19,12 +21,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from flooring_kit.checks import ceil_clean
-from flooring_kit.setting_out.chains import (
-    RowLength,
-    allowed_first_joints,
-    fewest_extra_boards,
-    taken_apart,
-)
+from flooring_kit.setting_out.chains import RowLength, allowed_first_joints, fewest_extra_boards, taken_apart
+from flooring_kit.setting_out.mixed_bound import mixed_bound
 
 
 @dataclass(frozen=True)
@@ -36,15 +34,30 @@ class BoundRun:
     length_t
         Length, rounded up [tenths of mm].
     least_width_t
-        Least width at any place along it, rounded down [tenths of mm].
+        A width that no piece of it is sawn narrower than, rounded down [tenths of mm].
     back, front
-        Whether its whole back (front) edge meets the next row, so that every piece must keep that edge.
+        Whether every piece of it meets the row behind (in front) and must keep that edge.
+    solid_t
+        Stretches in which its pieces meet both rows, given where one edge is joined in full and the other is not:
+        such pieces are a full board wide and lie beside nothing [tenths of mm, rounded down].
     """
 
     length_t: int
     least_width_t: int
     back: bool
     front: bool
+    solid_t: tuple[int, ...] = ()
+
+    def solid_lengths_t(self, board_t: int, spacing_t: int) -> int:
+        """Board length that the solid stretches take: their own, and a spacing for each piece."""
+        return sum(length + -(-length // board_t) * spacing_t for length in self.solid_t)
+
+    def solid_boards(self, board_t: int) -> int:
+        """Whole boards laid so that each meets a solid stretch: all of the row but those that may miss it."""
+        if not self.solid_t:
+            return 0
+        whole = taken_apart(self.length_t, board_t).whole
+        return max(0, whole - 1 - (self.length_t - sum(self.solid_t)) // board_t)
 
 
 def boards_bound(
@@ -55,6 +68,7 @@ def boards_bound(
     width_t: int,
     spacing_t: int,
     shortest_t: int,
+    with_program: bool = False,
 ) -> int:
     """Boards that no plan of these runs can go below.
 
@@ -66,11 +80,27 @@ def boards_bound(
         Net floor [mm²].
     board_t, width_t, spacing_t, shortest_t
         Board, spacing and shortest piece [tenths of mm]; 0 for `shortest_t` where that rule is not held.
+    with_program
+        Whether to solve the linear program of :mod:`.mixed_bound` too: stronger for mixed lengths, slower.
     """
     best = ceil_clean(net_area_mm2 * 100 / (board_t * width_t))
     for group in _never_side_by_side(runs, width_t - spacing_t):
         lengths = [taken_apart(run.length_t, board_t) for run in group]
-        best = max(best, _by_length(lengths, board_t, spacing_t), _by_chain(lengths, board_t, spacing_t, shortest_t))
+        members = {id(run) for run in group}
+        outside = [run for run in runs if id(run) not in members]
+        solid_t = sum(run.solid_lengths_t(board_t, spacing_t) for run in outside)
+        solid_boards = sum(run.solid_boards(board_t) for run in outside)
+        best = max(best, _by_length(lengths, board_t, spacing_t, solid_t))
+        best = max(best, _by_chain(lengths, board_t, spacing_t, shortest_t) + solid_boards)
+        if with_program:
+            program = mixed_bound(
+                lengths,
+                board_t=board_t,
+                spacing_t=spacing_t,
+                shortest_t=shortest_t,
+                solid=(solid_t, solid_boards),
+            )
+            best = max(best, program)
     return best
 
 
@@ -98,10 +128,10 @@ def _never_side_by_side(runs: Sequence[BoundRun], fit_t: int) -> list[list[Bound
     return groups
 
 
-def _by_length(rows: Sequence[RowLength], board_t: int, spacing_t: int) -> int:
-    """Whole boards, and the rests with a spacing each laid end to end."""
+def _by_length(rows: Sequence[RowLength], board_t: int, spacing_t: int, solid_t: int) -> int:
+    """Whole boards, and the rests with a spacing each laid end to end, with the solid stretches of other runs."""
     whole = sum(row.whole for row in rows)
-    rests = sum(row.rest + spacing_t for row in rows)
+    rests = sum(row.rest + spacing_t for row in rows) + solid_t
     return whole + -(-rests // (board_t + spacing_t))
 
 

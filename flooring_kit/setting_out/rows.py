@@ -21,6 +21,8 @@ from shapely import Polygon
 
 from flooring_kit.checks import tenths_up
 
+Span = tuple[float, float]
+
 FLAT_SLOPE = float(np.tan(np.radians(20.0)))
 """An edge within 20 degrees of the boards' direction gives a row's strip a width; a steeper one cuts row ends."""
 
@@ -79,6 +81,9 @@ class Run:
         Start-wall side of the row's strip [mm].
     is_box
         Whether the shape is the bounding rectangle itself.
+    back_spans, front_spans
+        Stretches of the row line on the start-wall side, and of the next one, that bound the run, from left to
+        right [mm, along].
     """
 
     row: int
@@ -89,6 +94,8 @@ class Run:
     v1: float
     line_v: float
     is_box: bool
+    back_spans: tuple[Span, ...]
+    front_spans: tuple[Span, ...]
 
     @property
     def length_t(self) -> int:
@@ -192,58 +199,97 @@ def runs_of(part: Polygon, v_ref: float, width_mm: float, first_width_mm: float,
     pieces, owner = shapely.get_parts(shapely.intersection(part, strips), return_index=True)
     bounds = shapely.bounds(pieces)
     areas = shapely.area(pieces)
+    heights = bounds[:, 3] - bounds[:, 1]
+    box_areas = (bounds[:, 2] - bounds[:, 0]) * heights
+    boxes = box_areas - areas <= 1e-6 * box_areas
+    kept = (areas >= SPECK_MM2) & (np.minimum(bounds[:, 2] - bounds[:, 0], heights) >= THINNEST_MM)
+    back, front = lines[owner], lines[owner + 1]
+    back_spans = _spans_along(pieces, bounds, boxes, back, back + JUST_INSIDE_MM)
+    front_spans = _spans_along(pieces, bounds, boxes, front, front - JUST_INSIDE_MM)
     runs: list[Run] = []
     row, seen = first_row - 1, -1
-    for index in np.lexsort((bounds[:, 0], owner)):
-        u0, v0, u1, v1 = (float(edge) for edge in bounds[index])
-        if areas[index] < SPECK_MM2 or min(u1 - u0, v1 - v0) < THINNEST_MM:
+    for index in np.lexsort((bounds[:, 0], owner)).tolist():
+        if not kept[index]:
             continue
         if owner[index] != seen:
             seen, row = int(owner[index]), row + 1
-        box_area = (u1 - u0) * (v1 - v0)
-        is_box = bool(box_area - areas[index] <= 1e-6 * box_area)
-        runs.append(Run(row, pieces[index], u0, u1, v0, v1, float(lines[seen]), is_box))
+        u0, v0, u1, v1 = bounds[index].tolist()
+        is_box = bool(boxes[index])
+        runs.append(
+            Run(
+                row,
+                pieces[index],
+                u0,
+                u1,
+                v0,
+                v1,
+                float(back[index]),
+                is_box,
+                back_spans[index],
+                front_spans[index],
+            )
+        )
     return runs
 
 
-def least_width_t(run: Run) -> int:
-    """Least width of a run across the boards at any place along it, rounded down [tenths of mm].
+def _spans_along(
+    pieces: NDArray[np.object_],
+    bounds: NDArray[np.float64],
+    boxes: NDArray[np.bool_],
+    lines: NDArray[np.float64],
+    just_inside: NDArray[np.float64],
+) -> list[tuple[Span, ...]]:
+    """For every piece of floor the stretches of a row line that bound it, from left to right."""
+    ends = np.minimum(abs(bounds[:, 1] - lines), abs(bounds[:, 3] - lines)) <= REACHES_MM
+    spans: list[tuple[Span, ...]] = [
+        ((u0, u1),) if reaches else () for u0, u1, reaches in zip(bounds[:, 0], bounds[:, 2], ends, strict=True)
+    ]
+    odd = np.flatnonzero(~boxes & ends)
+    if odd.size:
+        across = np.stack([bounds[odd, 0] - 1, just_inside[odd], bounds[odd, 2] + 1, just_inside[odd]], axis=1)
+        cuts = shapely.intersection(pieces[odd], shapely.linestrings(across.reshape(-1, 2, 2)))
+        for index, cut in zip(odd.tolist(), cuts, strict=True):
+            parts = [part.bounds for part in shapely.get_parts(cut) if part.length > 0]
+            spans[index] = tuple(sorted((part[0], part[2]) for part in parts))
+    return spans
 
-    Between two corners every edge is straight, so a section's total width is linear there and least at an end.
+
+def least_piece_width_mm(run: Run, shortest_mm: float) -> float:
+    """A width that no piece of the run, at least `shortest_mm` long, is sawn narrower than [mm].
+
+    A piece that long covers one of the half-lengths below in full, so it is at least as wide as the narrowest::
+
+        run   |-----|-----|-----|-----|--|     each step half the shortest piece
+        piece       [===========]
     """
     if run.is_box:
-        return int(np.floor((run.v1 - run.v0) * 10 + 1e-4))
-    us = np.unique(np.round(shapely.get_coordinates(run.polygon)[:, 0], 1))
-    beside = np.concatenate([us[:-1] + 0.06, us[1:] - 0.06])
-    sections = shapely.intersection(
-        run.polygon,
-        shapely.linestrings([[(u, run.v0 - 1), (u, run.v1 + 1)] for u in beside]),
-    )
-    return max(0, int(np.floor(shapely.length(sections).min() * 10 + 1e-4)))
+        return run.v1 - run.v0
+    steps = int((run.u1 - run.u0) // (shortest_mm / 2)) if shortest_mm > 2 * THINNEST_MM else 0
+    if steps < 2:
+        return 0.0
+    edges = run.u0 + np.arange(steps + 1) * shortest_mm / 2
+    bounds = shapely.bounds(shapely.intersection(run.polygon, shapely.box(edges[:-1], run.v0, edges[1:], run.v1)))
+    return float(np.nan_to_num(bounds[:, 3] - bounds[:, 1]).min())
 
 
-def spans_on_line(run: Run, line_v: float) -> list[tuple[float, float]]:
-    """Stretches of a row line that bound the run, from left to right [mm, along]; none where it does not reach it."""
-    if run.is_box:
-        reaches = min(abs(run.v0 - line_v), abs(run.v1 - line_v)) <= REACHES_MM
-        return [(run.u0, run.u1)] if reaches else []
-    just_inside = line_v + (JUST_INSIDE_MM if run.line_v >= line_v - REACHES_MM else -JUST_INSIDE_MM)
-    line = shapely.LineString([(run.u0 - 1, just_inside), (run.u1 + 1, just_inside)])
-    parts = shapely.get_parts(shapely.intersection(run.polygon, line))
-    return sorted((float(part.bounds[0]), float(part.bounds[2])) for part in parts if part.length > 0)
-
-
-def edge_is_joined(run: Run, neighbours: list[Run], *, back: bool, width_mm: float) -> bool:
-    """Whether the run's whole back (or front) edge meets the runs of the row on that side, but for 5 mm."""
-    line_v = run.line_v if back else run.line_v + width_mm
-    own = spans_on_line(run, line_v)
-    joined = sum(
-        max(0.0, min(end, other_end) - max(start, other_start))
+def joined_stretches(run: Run, neighbours: list[Run], *, back: bool) -> list[Span]:
+    """Stretches of the run's back (or front) edge that meet the row on that side, from left to right [mm, along]."""
+    stretches = sorted(
+        (max(start, other_start), min(end, other_end))
         for other in neighbours
-        for other_start, other_end in spans_on_line(other, line_v)
-        for start, end in own
+        for other_start, other_end in (other.front_spans if back else other.back_spans)
+        for start, end in (run.back_spans if back else run.front_spans)
     )
-    return joined >= run.u1 - run.u0 - 5.0
+    return [(start, end) for start, end in stretches if end > start]
+
+
+def widest_unjoined_mm(run: Run, stretches: list[Span]) -> float:
+    """Longest stretch of the run's edge without a neighbour [mm]."""
+    reached, widest = run.u0, 0.0
+    for start, end in stretches:
+        widest = max(widest, start - reached)
+        reached = max(reached, end)
+    return max(widest, run.u1 - reached)
 
 
 def strip_at(run: Run, point: StopPoint) -> float:

@@ -1,7 +1,8 @@
-"""How many boards a set of starters and finishers needs when each board gives at most one of each."""
+"""How many boards cut pieces need when each board gives at most one starter and one finisher."""
 
 from __future__ import annotations
 
+from bisect import bisect_right, insort
 from collections.abc import Iterable, Sequence
 
 
@@ -15,9 +16,10 @@ def most_shared(starters_t: Iterable[int], finishers_t: Iterable[int], fit_t: in
     3
     """
     waiting = sorted(starters_t)
+    count = len(waiting)
     pairs = 0
     for finisher in sorted(finishers_t, reverse=True):
-        if pairs == len(waiting):
+        if pairs == count:
             break
         if waiting[pairs] + finisher <= fit_t:
             pairs += 1
@@ -38,3 +40,49 @@ def pair_up(starters_t: Sequence[int], finishers_t: Sequence[int], fit_t: int) -
         if starters_t[i] + finishers_t[j] <= fit_t:
             pairs.append((i, j))
     return pairs
+
+
+def most_shared_with_loose(
+    starters_t: Sequence[int], finishers_t: Sequence[int], loose_t: Sequence[int], fit_t: int
+) -> int:
+    """Pairs that share a board when loose pieces, which keep neither end, may join a starter, a finisher or another.
+
+    The better of two orders: starters with finishers first, or each loose piece, longest first, with the longest
+    piece that fits beside it. A count that can be reached, not always the most.
+
+    >>> most_shared_with_loose([700], [600], [500, 800], 1400)
+    2
+    """
+    pairs = most_shared(starters_t, finishers_t, fit_t)
+    if not loose_t:
+        return pairs
+    loose_first, starters, finishers = _loose_first(starters_t, finishers_t, loose_t, fit_t)
+    ends_left = pair_up(starters_t, finishers_t, fit_t)
+    used_s, used_f = {i for i, _ in ends_left}, {j for _, j in ends_left}
+    free = [length for i, length in enumerate(starters_t) if i not in used_s]
+    free += [length for j, length in enumerate(finishers_t) if j not in used_f]
+    ends_first = pairs + _loose_first(free, [], loose_t, fit_t)[0]
+    return max(ends_first, loose_first + most_shared(starters, finishers, fit_t))
+
+
+def _loose_first(
+    starters_t: Sequence[int], finishers_t: Sequence[int], loose_t: Sequence[int], fit_t: int
+) -> tuple[int, list[int], list[int]]:
+    """Pairs made by the loose pieces, and the starters and finishers they leave."""
+    starters, finishers = sorted(starters_t), sorted(finishers_t)
+    waiting: list[int] = []
+    pairs = 0
+    for length in sorted(loose_t, reverse=True):
+        room = fit_t - length
+        at = [bisect_right(lengths, room) - 1 for lengths in (starters, finishers, waiting)]
+        lengths_found = [
+            lengths[i] if i >= 0 else -1 for lengths, i in zip((starters, finishers, waiting), at, strict=True)
+        ]
+        longest = max(lengths_found)
+        if longest < 0:
+            insort(waiting, length)
+            continue
+        which = lengths_found.index(longest)
+        (starters, finishers, waiting)[which].pop(at[which])
+        pairs += 1
+    return pairs, starters, finishers

@@ -1,0 +1,350 @@
+"""The answers in words: every sentence whole, with figures known by hand."""
+
+import re
+from dataclasses import replace
+from html.parser import HTMLParser
+
+import pandas as pd
+import pytest
+
+from flooring_kit.answer_sheet import (
+    MOST_FAULTS_LISTED,
+    TABLE_HEADS,
+    answers_html,
+    comparison_html,
+    first_row_sentence,
+    price_sentence,
+    proof_sentence,
+    rules_sentence,
+    sentences,
+    side_by_side_titles,
+    trim_sentence,
+    warmth_sentence,
+    waste_sentence,
+)
+from flooring_kit.answers import Catalogue, estimate
+from flooring_kit.choices import Choices, Laying, Materials
+from flooring_kit.comparison import comparison_table
+from flooring_kit.pricing import Price, PriceLine
+from flooring_kit.products import Board, Trim, Underlay
+from flooring_kit.room import Room
+from flooring_kit.rules import LayingRules
+from flooring_kit.setting_out import BrokenRule
+from flooring_kit.thermal import BuildUp
+
+# The worked example of nine boards; clear 4000 x 772, which four whole rows of 193 fill.
+STORE = Room("Store", ((0, 0), (4020, 0), (4020, 792), (0, 792)))
+PLANK = Board("Plank", 1800, 193, 8, 8, pack_price=38.40, resistance_m2k_w=0.0444)
+CELLULAR = Underlay("Cellular", "rubber", 3, 1.5, pack_price=19.50, resistance_m2k_w=0.0300)
+CATALOGUE = Catalogue({"Plank": PLANK}, {"Cellular": CELLULAR}, {"Scotia": Trim("Scotia", 18, 18, 2400, price=3.60)})
+CHOICES = Choices(Materials("Plank", "Cellular", "Scotia"), Laying(rules=LayingRules(offcut_margin_mm=0)))
+NARROW = BrokenRule("narrowest row", 4, 1, 12.04)
+TONGUE = BrokenRule("narrowest row", 5, 2, 8.0, slight=True)
+
+
+@pytest.fixture(scope="module")
+def worked():
+    return estimate(STORE, CHOICES, CATALOGUE)
+
+
+class Reader(HTMLParser):
+    """Text and tags of a piece of HTML; fails where tags do not close in order."""
+
+    def __init__(self, html):
+        super().__init__()
+        self.open, self.tags, self.texts = [], [], []
+        self.feed(html)
+        self.close()
+        assert self.open == []
+
+    def handle_starttag(self, tag, attrs):
+        self.open.append(tag)
+        self.tags.append(tag)
+
+    def handle_endtag(self, tag):
+        assert self.open.pop() == tag
+
+    def handle_data(self, data):
+        self.texts.append(data)
+
+
+# --- all of them ------------------------------------------------------------------------------------------
+
+
+def test_the_worked_example_in_words(worked):
+    # waste: 16 boards of 0.3474 = 5.5584; floor 4.000 x 0.772 = 3.088; 9 boards - floor = 0.0386, 1.25 %;
+    # 2 boards spare = 0.6948; 5 over = 1.737. First row s leaves 193 - s at the far wall: 50 to 143, or 193.
+    # 0.0386 / 3.088 is 1.25 % exactly, so float dust decides between 1.2 and 1.3: both are right
+    said = [sentence.replace("(1.3% of", "(1.2% of") for sentence in sentences(worked)]
+    assert said == [
+        "11 boards: 9 in the plan, fewest possible 9, 2 for miscuts; 2 packs of 8, 5 boards over.",
+        "No plan with these row widths needs fewer than 9 boards: proved.",
+        "First row 193 mm wide, narrowest strip 193 mm; anything 50 to 143 or 193 mm leaves every strip at least "
+        "50 mm.",
+        "Every laying rule is held.",
+        "Of 5.56 m² bought, 3.09 m² is floor, 0.04 m² cutting loss (1.2% of the floor), 0.69 m² spares, "
+        "1.74 m² pack rounding.",
+        "Underlay: 3 packs of 1.5 m² for 3.09 m² of floor, 1.41 m² over.",
+        "Trim: 9.62 m along the walls; at least 5 stock lengths, before mitres and offcuts.",
+        "Underlay and board: 0.074 m²K/W = 0.74 tog.",
+        "The floor rises 11 mm.",
+        "Materials £183.96: £153.30 and £30.66 tax (20%).",
+    ]
+
+
+def test_broken_rules_follow_the_sentence_that_counts_them(worked):
+    made = replace(worked, plan=replace(worked.plan, broken_rules=(NARROW, TONGUE)))
+    said = sentences(made)
+    assert said[3:6] == [
+        "This plan breaks laying rules in 1 place.",
+        "Row 4, piece 1: 12 mm under the narrowest row.",
+        "Row 5, piece 2: a tongue at its end is 8 mm under the narrowest row.",
+    ]
+    assert len(said) == 12
+
+
+def test_no_more_than_six_broken_rules_are_listed(worked):
+    faults = tuple(BrokenRule("joint offset", row, 2, 40.0) for row in range(2, 11))
+    said = sentences(replace(worked, plan=replace(worked.plan, broken_rules=faults)))
+    assert MOST_FAULTS_LISTED == 6
+    assert said[3] == "This plan breaks laying rules in 9 places."
+    assert said[4:10] == [f"Row {row}, piece 2: joint 40 mm too near a joint of the row before." for row in range(2, 8)]
+    assert not any(sentence.startswith("Row ") for sentence in said[10:])
+
+
+# --- one at a time ----------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("needed", "bound", "sentence"),
+    [
+        (27, 27, "No plan with these row widths needs fewer than 27 boards: proved."),
+        (28, 27, "At most 1 board more than the fewest possible: the proof reaches 27."),
+        (30, 27, "At most 3 boards more than the fewest possible: the proof reaches 27."),
+        (1, 1, "No plan with these row widths needs fewer than 1 board: proved."),
+    ],
+)
+def test_the_proof_says_how_far_it_reaches(worked, needed, bound, sentence):
+    assert proof_sentence(replace(worked.plan, boards_needed=needed, boards_bound=bound)) == sentence
+
+
+@pytest.mark.parametrize(
+    ("width", "narrowest", "bands", "sentence"),
+    [
+        (
+            116.5,
+            116.4,
+            ((50.0, 187.0),),
+            "First row 116.5 mm wide, narrowest strip 116 mm; anything 50 to 187 mm leaves every strip at least 50 mm.",
+        ),
+        (
+            60.0,
+            60.0,
+            ((50.0, 80.0), (125.0, 158.0), (193.0, 193.0)),
+            "First row 60 mm wide, narrowest strip 60 mm; anything 50 to 80 or 125 to 158 or 193 mm leaves every "
+            "strip at least 50 mm.",
+        ),
+        (193.0, 15.0, (), "First row 193 mm wide, narrowest strip 15 mm; no width leaves every strip 50 mm."),
+    ],
+)
+def test_the_first_row_says_what_else_would_do(worked, width, narrowest, bands, sentence):
+    widths = replace(
+        worked.plan.row_widths[0], first_row_width_mm=width, narrowest_strip_mm=narrowest, allowed_bands_mm=bands
+    )
+    assert first_row_sentence(replace(worked.plan, row_widths=(widths,))) == sentence
+
+
+@pytest.mark.parametrize(
+    ("faults", "sentence"),
+    [
+        ((), "Every laying rule is held."),
+        ((TONGUE,), "Every laying rule is held, but for narrow tongues beside doorways or corners."),
+        ((NARROW,), "This plan breaks laying rules in 1 place."),
+        ((NARROW, NARROW, TONGUE), "This plan breaks laying rules in 2 places."),
+    ],
+)
+def test_broken_rules_are_counted_and_slight_ones_are_not(worked, faults, sentence):
+    assert rules_sentence(replace(worked.plan, broken_rules=faults)) == sentence
+
+
+def test_the_waste_names_four_parts(worked):
+    # a floor of 20: 1.5 cutting loss is 7.5 %
+    waste = replace(worked.take_off.waste, net_area_m2=20.0, cutting_loss_m2=1.5, spares_m2=0.5, pack_rounding_m2=1.25)
+    assert waste_sentence(replace(worked, take_off=replace(worked.take_off, waste=waste))) == (
+        "Of 23.25 m² bought, 20.00 m² is floor, 1.50 m² cutting loss (7.5% of the floor), 0.50 m² spares, "
+        "1.25 m² pack rounding."
+    )
+
+
+@pytest.mark.parametrize(
+    ("heated", "covering", "sentence"),
+    [
+        (False, BuildUp(0.0744), "Underlay and board: 0.074 m²K/W = 0.74 tog."),
+        (
+            True,  # U16
+            BuildUp(0.0744),
+            "Underlay and board: 0.074 m²K/W = 0.74 tog. That is within the limit of 0.15 m²K/W (1.5 tog) over "
+            "underfloor heating.",
+        ),
+        (
+            True,  # U17
+            BuildUp(0.1934),
+            "Underlay and board: 0.193 m²K/W = 1.93 tog. That is over the limit of 0.15 m²K/W (1.5 tog) over "
+            "underfloor heating.",
+        ),
+        (False, BuildUp(0.03, ("Plank",)), "Thermal resistance unknown: no figure for Plank."),
+        (True, BuildUp(0.0, ("Foam", "Plank")), "Thermal resistance unknown: no figure for Foam and Plank."),
+    ],
+)
+def test_warmth_is_told_with_the_limit_where_the_floor_is_heated(worked, heated, covering, sentence):
+    room = replace(STORE, heated=heated)
+    assert warmth_sentence(replace(worked, room=room, covering=covering)) == sentence
+
+
+@pytest.mark.parametrize(
+    ("lengths", "sentence"),
+    [
+        (None, "Trim: 9.62 m along the walls."),
+        (5, "Trim: 9.62 m along the walls; at least 5 stock lengths, before mitres and offcuts."),
+        (1, "Trim: 9.62 m along the walls; at least 1 stock length, before mitres and offcuts."),
+    ],
+)
+def test_trim_is_told_in_metres_and_stock_lengths(worked, lengths, sentence):
+    assert trim_sentence(replace(worked, take_off=replace(worked.take_off, trim_lengths=lengths))) == sentence
+
+
+@pytest.mark.parametrize(
+    ("lines", "tax", "sentence"),
+    [
+        ([("Plank", 2, 38.40)], 0.20, "Materials £92.16: £76.80 and £15.36 tax (20%)."),
+        ([("Plank", 1000, 38.40)], 0.0, "Materials £38,400.00: £38,400.00 and £0.00 tax (0%)."),
+        (
+            [("Plank", 2, None), ("Foam", 1, 10.0)],
+            0.20,
+            "Materials £12.00: £10.00 and £2.00 tax (20%). Not priced: Plank.",
+        ),
+        (
+            [("Plank", 2, None), ("Foam", 1, None)],
+            0.20,
+            "Materials £0.00: £0.00 and £0.00 tax (20%). Not priced: Plank, Foam.",
+        ),
+        # tax rates of half per cents: 200.00 x 0.055 = 11.00, 200.00 x 0.175 = 35.00
+        ([("Plank", 2, 100.0)], 0.055, "Materials £211.00: £200.00 and £11.00 tax (5.5%)."),
+        ([("Plank", 2, 100.0)], 0.175, "Materials £235.00: £200.00 and £35.00 tax (17.5%)."),
+        ([("Plank", 2, 100.0)], 0.07, "Materials £214.00: £200.00 and £14.00 tax (7%)."),
+    ],
+)
+def test_the_price_names_tax_and_what_is_not_priced(worked, lines, tax, sentence):
+    price = Price(tuple(PriceLine(item, quantity, "pack", each) for item, quantity, each in lines), tax, "£")
+    assert price_sentence(replace(worked, price=price)) == sentence
+
+
+# --- for a panel ------------------------------------------------------------------------------------------
+
+
+def test_the_panel_says_the_same_sentences(worked):
+    read = Reader(answers_html(worked))
+    assert read.texts == [
+        "11 boards: 9 in the plan, fewest possible 9, 2 for miscuts; 2 packs of 8, 5 boards over.",
+        "Fewest?",
+        proof_sentence(worked.plan),
+        "First row",
+        first_row_sentence(worked.plan),
+        "Rules",
+        "Every laying rule is held.",
+        "Waste",
+        waste_sentence(worked),
+        "Underlay",
+        "3 packs of 1.5 m² for 3.09 m² of floor, 1.41 m² over.",
+        "Trim",
+        "9.62 m along the walls; at least 5 stock lengths, before mitres and offcuts.",
+        "Warmth",
+        "Underlay and board: 0.074 m²K/W = 0.74 tog.",
+        "Height",
+        "The floor rises 11 mm.",
+        "Price",
+        "Materials £183.96: £153.30 and £30.66 tax (20%).",
+    ]
+
+
+@pytest.mark.parametrize(("count", "more"), [(1, None), (6, None), (7, "And 1 more."), (9, "And 3 more.")])
+def test_the_panel_lists_six_broken_rules_and_counts_the_others(worked, count, more):
+    faults = tuple(BrokenRule("shortest piece", row, 1, 40.5) for row in range(1, count + 1))
+    read = Reader(answers_html(replace(worked, plan=replace(worked.plan, broken_rules=faults))))
+    listed = [text for text in read.texts if text.startswith("Row ")]
+    assert listed == [
+        f"Row {row}, piece 1: 40.5 mm short of the shortest piece." for row in range(1, min(count, 6) + 1)
+    ]
+    assert [text for text in read.texts if text.startswith("And ")] == ([more] if more else [])
+    assert read.tags.count("li") == len(listed) + bool(more)
+
+
+def test_names_are_shown_and_never_run_as_html(worked):
+    evil = "<b>Oak & \"ash\"</b><script>alert('x')</script>"
+    price = Price((PriceLine(evil, 1, "pack", None),), 0.2, "<i>")
+    made = replace(worked, price=price, covering=BuildUp(0.0, (evil,)))
+    read = Reader(answers_html(made))
+    assert not {"script", "b", "i"} & set(read.tags)
+    assert f"Thermal resistance unknown: no figure for {evil}." in read.texts
+    table = comparison_table([worked]).assign(board=evil)
+    read = Reader(comparison_html(table, currency="<i>"))
+    assert not {"script", "b", "i"} & set(read.tags)
+    assert evil in read.texts
+
+
+# --- side by side -----------------------------------------------------------------------------------------
+
+
+def test_a_comparison_is_a_table_with_a_head_and_a_row_an_option():
+    table = pd.DataFrame(
+        {
+            "board": ["Plank", "Short"],
+            "underlay": ["Foam", "Fibre"],
+            "direction": ["long", 90.0],
+            "boards": [9, 13],
+            "packs": [2, 2],
+            "underlay_packs": [3, 1],
+            "waste_fraction": [0.0131, 0.1],
+            "narrowest_strip_mm": [193.0, 61.4],
+            "height_mm": [10.5, 17.0],
+            "resistance_m2k_w": [0.1018, 0.1381],
+            "tog": [1.018, 1.381],
+            "price": [1234.5, 114.0],
+        }
+    )
+    html = comparison_html(table, currency="£")
+    read = Reader(html)
+    assert read.texts == [
+        *TABLE_HEADS.values(),
+        *["Plank", "Foam", "9", "2", "3", "1.3%", "193", "10.5", "1.02", "£1,234.50"],
+        *["Short", "Fibre", "13", "2", "1", "10.0%", "61", "17", "1.38", "£114.00"],
+    ]
+    assert (read.tags.count("tr"), read.tags.count("th"), read.tags.count("td")) == (3, 10, 20)
+    assert html.count("scope='col'") == 10
+    # it scrolls inside itself and can be reached and named from the keyboard
+    assert html.startswith("<div style='overflow-x:auto;")
+    assert "tabindex='0' role='region' aria-label='Options side by side'" in html
+
+
+def test_what_is_not_known_is_shown_as_unknown_in_the_table(worked):
+    table = comparison_table([worked]).assign(price=float("nan"), tog=float("nan"))
+    texts = Reader(comparison_html(table, currency="£")).texts
+    assert not any(re.search("nan", text, re.IGNORECASE) for text in texts)
+
+
+def test_a_comparison_of_nothing_is_its_head_alone():
+    assert Reader(comparison_html(comparison_table([]), currency="£")).texts == list(TABLE_HEADS.values())
+
+
+@pytest.mark.parametrize(("packs", "title"), [(2, "Plank: 2 packs, £183.96"), (1, "Plank: 1 pack, £183.96")])
+def test_a_small_drawing_is_titled_by_board_packs_and_price(worked, packs, title):
+    boards = replace(worked.take_off.boards, packs=packs)
+    assert side_by_side_titles([replace(worked, take_off=replace(worked.take_off, boards=boards))]) == [title]
+
+
+def test_the_title_of_a_board_without_a_price_does_not_pass_the_rest_for_its_price(worked):
+    price = replace(worked.price, lines=(replace(worked.price.lines[0], unit_price=None), *worked.price.lines[1:]))
+    (title,) = side_by_side_titles([replace(worked, price=price)])
+    # 58.50 + 18.00 = 76.50, and a fifth: 91.80 is the price of everything but the boards
+    assert title != "Plank: 2 packs, £91.80"
+    assert title.startswith("Plank: 2 packs, ")

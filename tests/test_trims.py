@@ -1,0 +1,200 @@
+"""Trim, wall by wall: hand sums, and what can never be."""
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from flooring_kit.room import Door, Obstacle, Room
+from flooring_kit.trims import trim_by_wall
+
+BOX_ROOM = ((0, 0), (2790, 0), (2790, 2380), (0, 2380))
+BREAST = ((0, 0), (4400, 0), (4400, 3610), (2950, 3610), (2950, 3260), (1500, 3260), (1500, 3610), (0, 3610))
+DUST_MM = 1e-6
+TOUCH_MM = 0.6
+"""An obstacle measured to half a millimetre of a wall stands against it; its stretch may be off by as much."""
+
+
+def rectangle(x0, y0, x1, y1, name="unit"):
+    return Obstacle(name, ((x0, y0), (x1, y0), (x1, y1), (x0, y1)))
+
+
+def trims(outline, **things):
+    return trim_by_wall(Room("den", outline, **things))
+
+
+def test_a_plain_room_has_a_row_for_every_wall_and_trim_along_all_of_it():
+    table = trims(BREAST)
+    assert list(table.columns) == ["wall", "length_mm", "doors_mm", "obstacles_mm", "trim_mm"]
+    assert list(table["wall"]) == [1, 2, 3, 4, 5, 6, 7, 8]
+    assert list(table["length_mm"]) == [4400, 3610, 1450, 350, 1450, 350, 1500, 3610]
+    assert list(table["trim_mm"]) == list(table["length_mm"])
+    assert set(table["doors_mm"]) == set(table["obstacles_mm"]) == {0.0}
+
+
+def test_a_slanting_wall_has_trim_along_its_face():
+    # legs 3000 and 4000: 5000
+    assert trims(((0, 0), (4000, 3000), (0, 3000)))["trim_mm"][0] == pytest.approx(5000, abs=DUST_MM)
+
+
+# --- doors ------------------------------------------------------------------------------------------------
+
+
+def test_a_door_takes_its_opening_and_both_architraves():
+    # 762 + 2 x 71 = 904; 2790 - 904 = 1886
+    table = trims(BOX_ROOM, doors=(Door(1, 520, 762),))
+    assert table["doors_mm"][0] == pytest.approx(904, abs=DUST_MM)
+    assert table["trim_mm"].tolist() == pytest.approx([1886, 2380, 2790, 2380], abs=DUST_MM)
+
+
+def test_a_door_of_its_own_architrave_takes_that():
+    # 762 + 2 x 45
+    assert trims(BOX_ROOM, doors=(Door(1, 520, 762, architrave_mm=45),))["doors_mm"][0] == pytest.approx(852)
+
+
+@pytest.mark.parametrize(
+    ("from_corner", "taken"),
+    [
+        (71, 904),  # the architrave just fits
+        (40, 40 + 762 + 71),  # it is cut down to 40
+        (0, 762 + 71),
+        (2790 - 762, 762 + 71),  # the far corner alike
+        (2790 - 762 - 30, 71 + 762 + 30),
+        (2790 - 762 - 71, 904),
+    ],
+)
+def test_an_architrave_ends_at_the_corner(from_corner, taken):
+    table = trims(BOX_ROOM, doors=(Door(1, from_corner, 762),))
+    assert table["doors_mm"][0] == pytest.approx(taken, abs=DUST_MM)
+    assert table["trim_mm"][0] == pytest.approx(2790 - taken, abs=DUST_MM)
+    assert table["trim_mm"][1:].tolist() == [2380, 2790, 2380]
+
+
+def test_a_doorway_as_wide_as_its_wall_leaves_no_trim_there():
+    assert trims(BOX_ROOM, doors=(Door(2, 0, 2380),))["trim_mm"].tolist() == [2790, 0, 2790, 2380]
+
+
+def test_two_doors_take_twice_as_much():
+    # the hall: 5200 - 2 x 904 = 3392 on both long walls
+    doors = tuple(Door(wall, at, 762) for wall, at in ((1, 450), (1, 3300), (3, 300), (3, 2200)))
+    table = trims(((0, 0), (5200, 0), (5200, 1075), (0, 1075)), doors=doors)
+    assert table["doors_mm"].tolist() == pytest.approx([1808, 0, 1808, 0], abs=DUST_MM)
+    assert table["trim_mm"].tolist() == pytest.approx([3392, 1075, 3392, 1075], abs=DUST_MM)
+
+
+def test_architraves_that_meet_between_two_doors_are_deducted_once():
+    # doors from 500 and 1304, 42 mm apart: 429 to 2137 = 1708, not 2 x 904
+    table = trims(((0, 0), (5000, 0), (5000, 3000), (0, 3000)), doors=(Door(1, 500, 762), Door(1, 1304, 762)))
+    assert table["doors_mm"][0] == pytest.approx(1708, abs=DUST_MM)
+    assert table["trim_mm"][0] == pytest.approx(5000 - 1708, abs=DUST_MM)
+
+
+# --- obstacles --------------------------------------------------------------------------------------------
+
+
+def test_a_hearth_at_the_wall_takes_its_own_width():
+    # breast 1450 wide, hearth 1250: 200 of trim, a hundred each side
+    table = trims(BREAST, obstacles=(rectangle(1600, 2860, 2850, 3260, "hearth"),))
+    assert table["obstacles_mm"].tolist() == pytest.approx([0, 0, 0, 0, 1250, 0, 0, 0], abs=DUST_MM)
+    assert table["trim_mm"][4] == pytest.approx(200, abs=DUST_MM)
+
+
+def test_a_hearth_that_runs_into_the_wall_takes_its_own_width():
+    table = trims(BREAST, obstacles=(rectangle(1600, 2860, 2850, 3500, "hearth"),))
+    assert table["obstacles_mm"][4] == pytest.approx(1250, abs=DUST_MM)
+
+
+def test_a_unit_in_a_corner_takes_a_stretch_of_both_walls():
+    table = trims(BOX_ROOM, obstacles=(rectangle(2190, 0, 2790, 500),))
+    assert table["obstacles_mm"].tolist() == pytest.approx([600, 500, 0, 0], abs=DUST_MM)
+    assert table["trim_mm"].tolist() == pytest.approx([2190, 1880, 2790, 2380], abs=DUST_MM)
+
+
+def test_a_run_of_units_along_a_whole_wall_leaves_no_trim_there():
+    table = trims(BOX_ROOM, obstacles=(rectangle(0, 0, 2790, 600),))
+    assert table["trim_mm"].tolist() == pytest.approx([0, 1780, 2790, 1780], abs=DUST_MM)
+
+
+@pytest.mark.parametrize("parted", [0, 50])
+def test_two_units_side_by_side_are_deducted_once(parted):
+    units = (rectangle(500, 0, 1100, 600), rectangle(1100 + parted, 0, 1700 + parted, 600))
+    assert trims(BOX_ROOM, obstacles=units)["obstacles_mm"][0] == pytest.approx(1200, abs=DUST_MM)
+
+
+def test_an_obstacle_measured_just_off_the_wall_stands_against_it():
+    table = trims(BOX_ROOM, obstacles=(rectangle(500, 0.4, 1100, 600),))
+    assert table["obstacles_mm"].tolist() == pytest.approx([600, 0, 0, 0], abs=DUST_MM)
+
+
+def test_a_hearth_as_wide_as_its_breast_takes_nothing_from_the_sides_of_the_breast():
+    table = trims(BREAST, obstacles=(rectangle(1500, 2860, 2950, 3260, "hearth"),))
+    assert table["trim_mm"].tolist() == pytest.approx([4400, 3610, 1450, 350, 0, 350, 1500, 3610], abs=DUST_MM)
+
+
+def test_an_island_takes_no_trim():
+    table = trims(BOX_ROOM, obstacles=(rectangle(1000, 1000, 1500, 1500), rectangle(600, 2, 900, 500)))
+    assert table["obstacles_mm"].tolist() == [0, 0, 0, 0]
+
+
+def test_an_obstacle_that_stands_in_a_doorway_is_not_deducted_twice():
+    # the door takes 449 to 1353; a step from 1200 to 1600 leaves 247 beyond it
+    table = trims(BOX_ROOM, doors=(Door(1, 520, 762),), obstacles=(rectangle(1200, 0, 1600, 300),))
+    assert table["doors_mm"][0] == pytest.approx(904, abs=DUST_MM)
+    assert table["obstacles_mm"][0] == pytest.approx(247, abs=DUST_MM)
+    assert table["trim_mm"][0] == pytest.approx(2790 - 904 - 247, abs=DUST_MM)
+
+
+# --- properties -------------------------------------------------------------------------------------------
+
+
+@st.composite
+def furnished_rooms(draw):
+    """A rectangle with up to two doors and two units along wall 1, anywhere on it, overlapping or not."""
+    width, depth = draw(st.integers(1500, 6000)), draw(st.integers(1500, 6000))
+    doors = []
+    for _ in range(draw(st.integers(0, 2))):
+        opening = draw(st.integers(300, 1000))
+        doors.append(Door(1, draw(st.integers(0, width - opening)), opening, architrave_mm=draw(st.integers(0, 100))))
+    units = []
+    for _ in range(draw(st.integers(0, 2))):
+        x0 = draw(st.integers(0, width - 50))
+        units.append(rectangle(x0, 0, draw(st.integers(x0 + 50, width)), 300))
+    return width, depth, tuple(doors), tuple(units)
+
+
+@given(furnished_rooms())
+def test_trim_is_what_no_door_and_no_unit_covers(furnished):
+    width, depth, doors, units = furnished
+    table = trims(((0, 0), (width, 0), (width, depth), (0, depth)), doors=doors, obstacles=units)
+    taken = [(d.from_corner_mm - d.architrave_mm, d.from_corner_mm + d.opening_mm + d.architrave_mm) for d in doors]
+    taken += [(unit.outline[0][0], unit.outline[1][0]) for unit in units]
+    # millimetre by millimetre along the wall: all ends are whole
+    bare = sum(1 for x in range(width) if not any(a <= x < b for a, b in taken))
+    assert table["trim_mm"][0] == pytest.approx(bare, abs=DUST_MM)
+    assert table["trim_mm"][2] == width
+
+
+@given(furnished_rooms(), st.floats(0, math.tau))
+def test_turning_the_room_changes_no_trim(furnished, angle):
+    width, depth, doors, units = furnished
+    c, s = math.cos(angle), math.sin(angle)
+
+    def turned(corners):
+        return tuple((c * x - s * y, s * x + c * y) for x, y in corners)
+
+    corners = ((0, 0), (width, 0), (width, depth), (0, depth))
+    plain = trims(corners, doors=doors, obstacles=units)
+    there = trims(
+        turned(corners), doors=doors, obstacles=tuple(Obstacle("unit", turned(unit.outline)) for unit in units)
+    )
+    assert there["trim_mm"].tolist() == pytest.approx(plain["trim_mm"].tolist(), abs=TOUCH_MM)
+
+
+@given(furnished_rooms())
+def test_the_columns_of_a_wall_add_up_and_none_is_negative(furnished):
+    width, depth, doors, units = furnished
+    table = trims(((0, 0), (width, 0), (width, depth), (0, depth)), doors=doors, obstacles=units)
+    sums = table["doors_mm"] + table["obstacles_mm"] + table["trim_mm"]
+    assert sums.tolist() == pytest.approx(table["length_mm"].tolist(), abs=DUST_MM)
+    assert (table[["doors_mm", "obstacles_mm", "trim_mm"]] >= 0).all(axis=None)
