@@ -23,6 +23,21 @@ def proof_sentence(plan: Plan) -> str:
     return f"At most {more} more than the fewest possible: the proof reaches {plan.boards_bound}."
 
 
+def leaflet_sentence(estimate: Estimate) -> str:
+    """Which chosen rules the board's leaflet overrides; empty where it overrides none."""
+    chosen, used = estimate.choices.laying.rules, estimate.plan.rules
+    raised = [
+        f"{words} {after:g} mm instead of {before:g}"
+        for words, before, after in (
+            ("a gap of", chosen.gap_mm, used.gap_mm),
+            ("a joint offset of", chosen.joint_offset_mm, used.joint_offset_mm),
+            ("a shortest piece of", chosen.shortest_piece_mm, used.shortest_piece_mm),
+        )
+        if after > before
+    ]
+    return f"The board's leaflet asks for {', '.join(raised)}." if raised else ""
+
+
 def first_row_sentence(plan: Plan) -> str:
     """First-row width, what it leaves, and what else would do."""
     widths = plan.row_widths[0]
@@ -107,6 +122,7 @@ def sentences(estimate: Estimate) -> list[str]:
         first_row_sentence(estimate.plan),
         rules_sentence(estimate.plan),
         *fault_sentences(estimate.plan),
+        *filter(None, [leaflet_sentence(estimate)]),
         waste_sentence(estimate),
         "Underlay: " + estimate.take_off.underlay.sentence(),
         trim_sentence(estimate),
@@ -120,7 +136,9 @@ def answers_html(estimate: Estimate) -> str:
     """The answers for a panel: the order line large, the rest as a list of questions and answers."""
     plan = estimate.plan
     faults = "".join(f"<li>{escape(told)}</li>" for told in fault_sentences(plan))
-    rules = escape(rules_sentence(plan)) + (f"<ul style='margin:2px 0 0 18px'>{faults}</ul>" if faults else "")
+    rules = escape(f"{rules_sentence(plan)} {leaflet_sentence(estimate)}".strip()) + (
+        f"<ul style='margin:2px 0 0 18px'>{faults}</ul>" if faults else ""
+    )
     rows = [
         ("Fewest?", escape(proof_sentence(plan))),
         ("First row", escape(first_row_sentence(plan))),
@@ -144,18 +162,18 @@ def answers_html(estimate: Estimate) -> str:
 TABLE_HEADS = {
     "board": "Board",
     "underlay": "Underlay",
-    "boards": "Boards",
+    "price": "Price with tax",
     "packs": "Packs",
+    "boards": "Boards",
     "underlay_packs": "Underlay packs",
     "waste_fraction": "Cutting loss",
     "narrowest_strip_mm": "Narrowest strip, mm",
     "height_mm": "Height, mm",
     "tog": "Tog",
-    "price": "Price with tax",
 }
 
 
-def comparison_html(table: pd.DataFrame, *, currency: str) -> str:
+def comparison_html(table: pd.DataFrame, *, currency: str, note: str = "") -> str:
     """A comparison as an HTML table that scrolls sideways inside itself on a narrow screen.
 
     Parameters
@@ -164,6 +182,8 @@ def comparison_html(table: pd.DataFrame, *, currency: str) -> str:
         As from :func:`flooring_kit.comparison_table`.
     currency
         Sign put before prices.
+    note
+        A line under the table.
     """
     words = {
         "waste_fraction": lambda value: f"{value:.1%}",
@@ -173,7 +193,7 @@ def comparison_html(table: pd.DataFrame, *, currency: str) -> str:
         "price": lambda value: f"{currency}{value:,.2f}",
     }
     number = "text-align:right;padding:3px 10px;border-bottom:1px solid #d5d9dc;font-variant-numeric:tabular-nums"
-    plain = "text-align:left;min-width:130px;padding:3px 10px;border-bottom:1px solid #d5d9dc"
+    plain = "white-space:nowrap;text-align:left;padding:3px 10px;border-bottom:1px solid #d5d9dc"
     head = "".join(
         f"<th scope='col' style='{plain if column in ('board', 'underlay') else number}'>{title}</th>"
         for column, title in TABLE_HEADS.items()
@@ -188,9 +208,11 @@ def comparison_html(table: pd.DataFrame, *, currency: str) -> str:
         + "</tr>"
         for _, row in table.iterrows()
     )
+    below = f"<p style='margin:6px 0'>{escape(note)}</p>" if note else ""
     return (
         "<div style='overflow-x:auto;font-size:13px' tabindex='0' role='region' aria-label='Options side by side'>"
-        f"<table style='border-collapse:collapse'><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table></div>"
+        "<table style='border-collapse:collapse;line-height:1.3'>"
+        f"<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>{below}</div>"
     )
 
 

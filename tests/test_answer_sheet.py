@@ -13,6 +13,7 @@ from flooring_kit.answer_sheet import (
     answers_html,
     comparison_html,
     first_row_sentence,
+    leaflet_sentence,
     price_sentence,
     proof_sentence,
     rules_sentence,
@@ -316,8 +317,8 @@ def test_a_comparison_is_a_table_with_a_head_and_a_row_an_option():
     read = Reader(html)
     assert read.texts == [
         *TABLE_HEADS.values(),
-        *["Plank", "Foam", "9", "2", "3", "1.3%", "193", "10.5", "1.02", "£1,234.50"],
-        *["Short", "Fibre", "13", "2", "1", "10.0%", "61", "17", "1.38", "£114.00"],
+        *["Plank", "Foam", "£1,234.50", "2", "9", "3", "1.3%", "193", "10.5", "1.02"],
+        *["Short", "Fibre", "£114.00", "2", "13", "1", "10.0%", "61", "17", "1.38"],
     ]
     assert (read.tags.count("tr"), read.tags.count("th"), read.tags.count("td")) == (3, 10, 20)
     assert html.count("scope='col'") == 10
@@ -348,3 +349,17 @@ def test_the_title_of_a_board_without_a_price_does_not_pass_the_rest_for_its_pri
     # 58.50 + 18.00 = 76.50, and a fifth: 91.80 is the price of everything but the boards
     assert title != "Plank: 2 packs, £91.80"
     assert title.startswith("Plank: 2 packs, ")
+
+
+def test_rules_the_leaflet_overrides_are_named(worked):
+    # Leaflet 8 mm against a chosen 5; the offset chosen is more than the leaflet's, so it stands.
+    chosen = replace(worked.choices.laying.rules, gap_mm=5.0)
+    used = replace(worked.plan.rules, gap_mm=8.0)
+    estimate = replace(
+        worked,
+        choices=replace(worked.choices, laying=replace(worked.choices.laying, rules=chosen)),
+        plan=replace(worked.plan, rules=used),
+    )
+    assert leaflet_sentence(estimate) == "The board's leaflet asks for a gap of 8 mm instead of 5."
+    assert leaflet_sentence(estimate) in sentences(estimate)
+    assert leaflet_sentence(worked) == ""

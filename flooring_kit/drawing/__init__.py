@@ -5,6 +5,14 @@ with matplotlib for still pictures. Import the renderers from their own modules:
 """
 
 from flooring_kit.drawing.scene import Look, Scene, plan_scene
-from flooring_kit.drawing.svg import as_svg
+from flooring_kit.drawing.svg import as_svg, scrolling
+from flooring_kit.setting_out import Plan
 
-__all__ = ["Look", "Scene", "as_svg", "plan_scene"]
+SMALLEST_LABEL_PX = 8.0
+
+__all__ = ["Look", "Scene", "as_svg", "plan_picture", "plan_scene"]
+
+
+def plan_picture(plan: Plan) -> str:
+    """A plan as HTML for a panel: legible on a phone, where it scrolls sideways."""
+    return scrolling(as_svg(plan_scene(plan), smallest_label_px=SMALLEST_LABEL_PX))

@@ -11,7 +11,7 @@ from matplotlib.figure import Figure
 from matplotlib.patches import PathPatch
 from matplotlib.path import Path as Outline
 
-from flooring_kit.drawing.scene import LOOKS, WORDS_COLOUR, Scene, Shape, Strokes
+from flooring_kit.drawing.marks import LOOKS, WORDS_COLOUR, Scene, Shape, Strokes
 
 POINTS_PER_PX = 0.72
 
@@ -35,11 +35,21 @@ def draw(scene: Scene, *, ax: Axes | None = None) -> Axes:
         width_in = 180 / 25.4
         figure = Figure(figsize=(width_in, width_in * scene.height / scene.width))
         ax = figure.add_axes((0, 0, 1, 1))
-    ax.set_xlim(scene.left, scene.left + scene.width)
-    ax.set_ylim(scene.top + scene.height, scene.top)
+    _show(ax, scene, scene.width, scene.height)
+    _paint(ax, scene)
+    return ax
+
+
+def _show(ax: Axes, scene: Scene, width: float, height: float) -> None:
+    """Let the axes show so much of the sheet, to scale and y downwards."""
+    ax.set_xlim(scene.left, scene.left + width)
+    ax.set_ylim(scene.top + height, scene.top)
     ax.set_aspect("equal")
     ax.set_axis_off()
-    points_per_mm = _points_per_mm(ax, scene)
+
+
+def _paint(ax: Axes, scene: Scene) -> None:
+    points_per_mm = _points_per_mm(ax)
     for mark in scene.marks:
         if isinstance(mark, Shape):
             look = LOOKS[mark.role]
@@ -68,7 +78,6 @@ def draw(scene: Scene, *, ax: Axes | None = None) -> Axes:
                 va="center",
                 color=WORDS_COLOUR,
             )
-    return ax
 
 
 def draw_side_by_side(scenes: list[Scene], titles: list[str], *, columns: int = 2) -> Figure:
@@ -87,18 +96,20 @@ def draw_side_by_side(scenes: list[Scene], titles: list[str], *, columns: int = 
     width_in = 180 / 25.4
     figure = Figure(figsize=(width_in, rows * (width_in / columns * tallest / widest + 0.5)), layout="constrained")
     grid = figure.subplots(rows, columns, squeeze=False)
-    for place, ax in enumerate(grid.flat):
+    for ax in grid.flat:
         ax.set_axis_off()
-        if place < len(scenes):
-            draw(scenes[place], ax=ax)
-            ax.set_xlim(scenes[place].left, scenes[place].left + widest)
-            ax.set_ylim(scenes[place].top + tallest, scenes[place].top)
-            ax.set_title(titles[place], fontsize=9)
+    for ax, scene, title in zip(grid.flat, scenes, titles, strict=False):
+        _show(ax, scene, widest, tallest)
+        ax.set_title(title, fontsize=9)
+    figure.draw_without_rendering()  # the layout settles before words are sized by it
+    for ax, scene in zip(grid.flat, scenes, strict=False):
+        _paint(ax, scene)
     return figure
 
 
-def _points_per_mm(ax: Axes, scene: Scene) -> float:
-    """Points on paper for one millimetre of the scene, as the axes stand."""
+def _points_per_mm(ax: Axes) -> float:
+    """Points on paper for one millimetre of the sheet, as the axes stand."""
     box: Any = ax.get_window_extent()
-    pixels_per_mm = min(box.width / scene.width, box.height / scene.height)
+    (left, right), (bottom, top) = ax.get_xlim(), ax.get_ylim()
+    pixels_per_mm = min(box.width / abs(right - left), box.height / abs(top - bottom))
     return float(pixels_per_mm * 72.0 / (ax.figure.dpi or mpl.rcParams["figure.dpi"]))

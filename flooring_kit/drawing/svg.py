@@ -8,10 +8,10 @@ from html import escape
 import numpy as np
 from numpy.typing import NDArray
 
-from flooring_kit.drawing.scene import LOOKS, WORDS_COLOUR, Scene, Shape, Strokes, Words
+from flooring_kit.drawing.marks import LOOKS, WORDS_COLOUR, Scene, Shape, Strokes, Words
 
 
-def as_svg(scene: Scene, *, tallest_px: int | None = 760) -> str:
+def as_svg(scene: Scene, *, tallest_px: int | None = 760, smallest_label_px: float | None = None) -> str:
     """The scene as one <svg> element.
 
     Parameters
@@ -20,6 +20,8 @@ def as_svg(scene: Scene, *, tallest_px: int | None = 760) -> str:
         The drawing.
     tallest_px
         Height beyond which it shrinks instead of filling the page's width; None for no limit.
+    smallest_label_px
+        Height of a usual label below which the drawing stops shrinking, for a box that scrolls; None for no limit.
     """
     body: list[str] = []
     for mark in scene.marks:
@@ -30,8 +32,10 @@ def as_svg(scene: Scene, *, tallest_px: int | None = 760) -> str:
         else:
             body.append(_words(mark))
     inside = "".join(body)
-    name = "plan-" + hashlib.sha256(inside.encode()).hexdigest()[:10]
+    name = "plan-" + hashlib.sha256((scene.title + inside).encode()).hexdigest()[:10]
     limit = f"max-height:{tallest_px}px;" if tallest_px else ""
+    if smallest_label_px:
+        limit += f"min-width:{min(scene.width / scene.label_mm * smallest_label_px, 900):.0f}px;"
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-labelledby="{name}" '
         f'viewBox="{scene.left:.1f} {scene.top:.1f} {scene.width:.1f} {scene.height:.1f}" '
@@ -69,5 +73,11 @@ def _strokes(mark: Strokes) -> str:
 def _words(mark: Words) -> str:
     return (
         f'<text x="{mark.x:.1f}" y="{mark.y + 0.35 * mark.size_mm:.1f}" font-size="{mark.size_mm:.1f}" '
-        f'text-anchor="{mark.anchor}" pointer-events="none">{escape(mark.text)}</text>'
+        f'text-anchor="{mark.anchor}" pointer-events="none" paint-order="stroke" stroke="#ffffff" '
+        f'stroke-opacity="0.6" stroke-width="{0.14 * mark.size_mm:.1f}">{escape(mark.text)}</text>'
     )
+
+
+def scrolling(svg: str) -> str:
+    """The drawing in a box of its own that scrolls sideways where the page is too narrow to read it."""
+    return f'<div style="overflow-x:auto" tabindex="0" role="region" aria-label="Floor plan">{svg}</div>'

@@ -17,6 +17,10 @@ LABEL_WIDTH = "104px"
 COMPLAINT_STYLE = "color:#8f1d14;font-size:13px;line-height:1.35;margin:0 0 4px"
 
 
+class ComplainedError(ValueError):
+    """A value refused with a complaint that stands under its field already."""
+
+
 @dataclass(frozen=True)
 class Field:
     """A field and what belongs to it.
@@ -43,14 +47,18 @@ class Field:
 
     @property
     def value(self) -> Any:
-        """The checked value; ValueError after a complaint is shown under the field."""
+        """The checked value; ComplainedError after a complaint is shown under the field."""
+        self.require(self.check)
+        return self.control.value
+
+    def require(self, check: Callable[[Any], object]) -> None:
+        """Show what a check says of the value under the field, and stop there."""
         try:
-            self.check(self.control.value)
+            check(self.control.value)
         except ValueError as fault:
             complain(self.complaint, str(fault))
-            raise
+            raise ComplainedError(str(fault)) from fault
         complain(self.complaint, "")
-        return self.control.value
 
 
 def complain(line: Any, text: str) -> None:
@@ -128,6 +136,8 @@ def guarded(alert: Any) -> Callable[[Callable[..., None]], Callable[..., None]]:
         def run(*args: Any, **kwargs: Any) -> None:
             try:
                 callback(*args, **kwargs)
+            except ComplainedError:
+                complain(alert, "")
             except ValueError as fault:
                 complain(alert, str(fault))
             except Exception:

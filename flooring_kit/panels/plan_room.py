@@ -10,17 +10,16 @@ import ipywidgets as widgets
 
 from flooring_kit.answer_sheet import answers_html, comparison_html
 from flooring_kit.answers import Catalogue, Estimate, better_estimates
+from flooring_kit.checks import require_between
 from flooring_kit.choices import Choices, Laying, Materials
 from flooring_kit.comparison import compare, comparison_table
-from flooring_kit.drawing import as_svg, plan_scene
+from flooring_kit.drawing import plan_picture
 from flooring_kit.panels.fields import Field, choice_field, guarded, number_field, tick_field
 from flooring_kit.panels.pump import Pump
 from flooring_kit.products import Board
 from flooring_kit.room import Room
 from flooring_kit.rules import Direction, Start
 from flooring_kit.setting_out.frame import laying_frame, start_wall
-
-DIRECTIONS = [("along the room's long side", "long"), ("along its short side", "short")]
 
 
 @dataclass(frozen=True)
@@ -72,7 +71,7 @@ def plan_panel(
         The room shown first; the first of `rooms` where None.
     """
     fields = _fields(rooms, catalogue, choices, room or next(iter(rooms)))
-    picture, answers, table = (widgets.HTML("", layout=widgets.Layout(width="100%")) for _ in range(3))
+    picture, answers, table = (widgets.HTML("", layout=widgets.Layout(width="100%", margin="0")) for _ in range(3))
     status = widgets.HTML("")
     alert = widgets.HTML("", layout=widgets.Layout(display="none"))
     shown: dict[str, Estimate] = {}
@@ -81,44 +80,58 @@ def plan_panel(
         return rooms[fields["room"].value]
 
     def chosen() -> Choices:
-        return _choices(fields, choices)
+        return _choices(fields, choices, catalogue)
 
-    def show(now: Estimate) -> None:
-        if shown.get("now") is now:
+    def tell(words: str) -> None:
+        status.value = f"<p role='status' style='margin:0;color:#39424a'>{words}</p>" if words else ""
+
+    def show(now: Estimate | None) -> None:
+        if now is None or shown.get("now") is now:
             return
         shown["now"] = now
-        picture.value = as_svg(plan_scene(now.plan))
+        picture.value = plan_picture(now.plan)
         answers.value = answers_html(now)
-        first = fields["first_row"]
         if fields["kit_chooses"].control.value:
-            first.control.value = round(now.plan.row_widths[0].first_row_width_mm)
+            fields["first_row"].control.value = round(now.plan.row_widths[0].first_row_width_mm)
 
-    def show_table() -> None:
-        now = shown["now"]
-        boards = list(dict.fromkeys([now.plan.board.name, fields["other_board"].value]))
+    def steps(room: Room, wanted: Choices) -> Iterator[Estimate | None]:
+        """The chosen plan step by step, then the one it is compared with, as far as that goes."""
+        yield from better_estimates(room, wanted, catalogue)
+        now, other = shown["now"], fields["other_board"].value
+        compared, refusal = [now], ""
+        if other != now.plan.board.name:
+            try:
+                for found in better_estimates(room, _with_board(wanted, other), catalogue):
+                    compared[1:] = [found]
+                    yield None
+            except ValueError as fault:
+                refusal = f"{other} can't be compared: {fault}"
         underlays = list(dict.fromkeys([now.underlay.name, fields["other_underlay"].value]))
-        options = compare(now.room, now.choices, catalogue, boards=boards, underlays=underlays, known=[now], quick=True)
-        table.value = comparison_html(comparison_table(options), currency=now.price.currency)
+        boards = [option.plan.board.name for option in compared]
+        options = compare(room, wanted, catalogue, boards=boards, underlays=underlays, known=compared)
+        table.value = comparison_html(comparison_table(options), currency=now.price.currency, note=refusal)
 
-    def settled() -> None:
-        show_table()
-        status.value = "<p role='status' style='margin:0;color:#39424a'>Plan settled.</p>"
-
-    pump: Pump[Estimate] = Pump(show, guarded(alert)(settled))
+    pump: Pump[Estimate | None] = Pump(show, lambda: tell("Plan settled."), guarded(alert))
 
     def redraw(_: object = None) -> None:
         pump.cancel()
-        status.value = "<p role='status' style='margin:0;color:#39424a'>Looking for a better plan …</p>"
-        steps: Iterator[Estimate] = better_estimates(chosen_room(), chosen(), catalogue)
-        show(next(steps))
-        pump.start(steps)
+        tell("")
+        search = steps(chosen_room(), chosen())
+        show(next(search))
+        tell("Looking for a better plan …")
+        pump.start(search)
 
     on_change = guarded(alert)(redraw)
 
     def start_walls_anew(change: dict[str, Any]) -> None:
-        start = fields["start"].control
+        start, direction = fields["start"].control, fields["direction"].control
+        if change["owner"] is fields["room"].control:
+            surveyed = chosen_room().boards_run
+            direction.unobserve(start_walls_anew, "value")
+            direction.options, direction.value = _directions(surveyed), surveyed
+            direction.observe(start_walls_anew, "value")
         board = catalogue.board(fields["board"].control.value)
-        options = _start_walls(chosen_room(), board, fields["direction"].control.value)
+        options = _start_walls(chosen_room(), board, direction.value)
         if list(start.options) != options:
             start.unobserve(on_change, "value")
             start.options, start.value = options, start.value
@@ -149,7 +162,19 @@ def plan_panel(
     )
 
 
-def _choices(fields: Mapping[str, Field], base: Choices) -> Choices:
+def _with_board(choices: Choices, board: str) -> Choices:
+    return replace(choices, materials=replace(choices.materials, board=board))
+
+
+def _directions(surveyed: Direction) -> list[tuple[str, Direction]]:
+    """Directions to choose from: both ways along the room, and the surveyed angle where it is another."""
+    ways: list[tuple[str, Direction]] = [("the long way", "long"), ("the short way", "short")]
+    if surveyed not in ("long", "short"):
+        ways.append((f"at {float(surveyed):g} degrees", surveyed))
+    return ways
+
+
+def _choices(fields: Mapping[str, Field], base: Choices, catalogue: Catalogue) -> Choices:
     """What the fields say, on top of what the panel began with; complaints go under the fields."""
     rules = replace(
         base.laying.rules,
@@ -159,10 +184,13 @@ def _choices(fields: Mapping[str, Field], base: Choices) -> Choices:
         narrowest_row_mm=fields["narrowest_row"].value,
     )
     by_kit = fields["kit_chooses"].value
+    if not by_kit:
+        widest = catalogue.board(fields["board"].value).width_mm
+        fields["first_row"].require(lambda width: require_between(width, 1, widest, "First row", unit="mm"))
     laying = Laying(
         fields["direction"].value,
         fields["start"].value,
-        None if by_kit else fields["first_row"].value,
+        None if by_kit else fields["first_row"].control.value,
         rules,
         base.laying.seed,
     )
@@ -175,9 +203,6 @@ def _fields(rooms: Mapping[str, Room], catalogue: Catalogue, choices: Choices, r
     materials, laying = choices.materials, choices.laying
     rules = laying.rules
     trims = [("no trim", None), *((name, name) for name in catalogue.trims)]
-    directions: list[tuple[str, object]] = list(DIRECTIONS)
-    if laying.direction not in ("long", "short"):
-        directions.append((f"at {float(laying.direction):g} degrees", laying.direction))
     other_board = next((name for name in boards if name != materials.board), boards[0])
     other_underlay = next((name for name in underlays if name != materials.underlay), underlays[0])
     first_width = round(laying.first_row_width_mm or catalogue.board(materials.board).width_mm)
@@ -192,7 +217,11 @@ def _fields(rooms: Mapping[str, Room], catalogue: Catalogue, choices: Choices, r
             "Trim", trims, materials.trim, tooltip="Covers the gap at the skirting.", css_class="kit-trim"
         ),
         "direction": choice_field(
-            "Boards run", directions, laying.direction, tooltip="Which way the boards run.", css_class="kit-direction"
+            "Boards run",
+            _directions(laying.direction),
+            laying.direction,
+            tooltip="Which way the boards run.",
+            css_class="kit-direction",
         ),
         "start": choice_field(
             "Start wall",
@@ -294,7 +323,7 @@ def _arranged(fields: Mapping[str, Field], picture: Any, answers: Any, table: An
         "kit_chooses",
         "first_row",
     ]
-    left = widgets.VBox(
+    beside = widgets.VBox(
         [
             head("What is laid"),
             *(fields[name].box for name in names),
@@ -304,10 +333,12 @@ def _arranged(fields: Mapping[str, Field], picture: Any, answers: Any, table: An
         ],
         layout=widgets.Layout(flex="1 1 320px", max_width="460px", min_width="0", padding="0 14px 0 0"),
     )
-    right = widgets.VBox(
-        [picture, status, answers], layout=widgets.Layout(flex="3 1 480px", min_width="0", overflow="hidden")
+    floor = widgets.VBox([picture, status], layout=widgets.Layout(flex="3 1 480px", min_width="0", overflow="hidden"))
+    # reversed, so that the floor stands on the right of a wide screen and on top of a narrow one
+    top = widgets.HBox(
+        [floor, beside],
+        layout=widgets.Layout(flex_flow="row-reverse wrap", width="100%", justify_content="flex-end"),
     )
-    top = widgets.HBox([left, right], layout=widgets.Layout(flex_flow="row wrap", width="100%"))
     others = widgets.HBox(
         [fields["other_board"].box, fields["other_underlay"].box],
         layout=widgets.Layout(flex_flow="row wrap", width="100%"),
@@ -317,10 +348,8 @@ def _arranged(fields: Mapping[str, Field], picture: Any, answers: Any, table: An
         fields[name].box.layout.flex = "1 1 300px"
         fields[name].box.layout.max_width = "460px"
     box = widgets.VBox(
-        [top, head("Side by side: compare what is chosen"), others, table],
+        [top, answers, head("Side by side: compare what is chosen"), others, table],
         layout=widgets.Layout(width="100%", overflow="hidden"),
     )
     box.add_class("kit-plan-panel")
-    for part in (left, right, top, box):
-        part.add_class("kit-part")
     return box

@@ -18,10 +18,18 @@ class Pump(Generic[Item]):
         Called with each item.
     done
         Called when a generator has ended of its own accord.
+    guard
+        Wraps each step, so that trouble in a generator is shown and not lost in the background.
     """
 
-    def __init__(self, show: Callable[[Item], None], done: Callable[[], None]) -> None:
+    def __init__(
+        self,
+        show: Callable[[Item], None],
+        done: Callable[[], None],
+        guard: Callable[[Callable[..., None]], Callable[..., None]] = lambda step: step,
+    ) -> None:
         self._show, self._done = show, done
+        self._guarded_step = guard(self._step)
         self._items: Iterator[Item] | None = None
         self._task: asyncio.Task[None] | None = None
 
@@ -50,12 +58,12 @@ class Pump(Generic[Item]):
     def drain(self) -> None:
         """Take all that is left at once."""
         while self._items is not None:
-            self._step(self._items)
+            self._guarded_step(self._items)
 
     async def _run(self, items: Iterator[Item]) -> None:
         await asyncio.sleep(0.12)  # a hand still moving the slider starts anew before this ends
         while self._items is items:
-            self._step(items)
+            self._guarded_step(items)
             await asyncio.sleep(0.002)
 
     def _step(self, items: Iterator[Item]) -> None:
@@ -64,5 +72,8 @@ class Pump(Generic[Item]):
         except StopIteration:
             self._items = None
             self._done()
+        except BaseException:
+            self._items = None
+            raise
         else:
             self._show(item)

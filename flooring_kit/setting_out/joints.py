@@ -24,7 +24,7 @@ from flooring_kit.setting_out.sharing import most_shared, most_shared_with_loose
 from flooring_kit.setting_out.starts import JointRules, chained_joints, walked_joints, zones_of
 
 FIRST_WALKS, MORE_WALKS = 12, 30
-MOST_STARTS, PATTERN_STARTS = 24, 4
+MOST_STARTS, PATTERN_STARTS, REFINEMENTS = 24, 6, 30
 MOVES_A_STEP = 60
 """Moves between two chances for a caller to stop or look: well under 20 ms for a room."""
 
@@ -115,6 +115,7 @@ class JointSearch:
         self._moving = [i for i in range(len(self.runs)) if riders.get(i) is None]
         self._counted = [(i, row) for i, row in enumerate(self._rows) if i not in riders]
         self._zones = [zones_of(row, rules) for row in self._rows]
+        self._join_hosts_and_riders()
         self._alike = self._runs_alike()
         self._find_neighbours()
         self.joints = self._start(FIRST_WALKS)
@@ -339,8 +340,10 @@ class JointSearch:
         boards, score = self._best.boards, self._best.score
         moving = [i for i in self._spine if i in set(self._moving)]
         count = len(moving)
-        for _ in range(10):
-            for _ in range(max(12, 1200 // count)):
+        for _ in range(REFINEMENTS):
+            if score <= 1.5 / (len(self._spine) - 1):
+                return
+            for _ in range(max(12, 1500 // count)):
                 i = moving[self._random.randrange(count)]
                 alike = self._alike[i]
                 swap = len(alike) > 1 and self._random.random() < 0.5
@@ -371,7 +374,18 @@ class JointSearch:
         counted = {i for i, _ in self._counted}
         for i in self._moving:
             by_row.setdefault((self._rows[i], i in counted), []).append(i)
-        return [by_row.get((row, i in counted), [i]) for i, row in enumerate(self._rows)]
+        alike = [by_row.get((row, i in counted), [i]) for i, row in enumerate(self._rows)]
+        return [[j for j in group if self._zones[j] == self._zones[i]] for i, group in enumerate(alike)]
+
+    def _join_hosts_and_riders(self) -> None:
+        """Let a host take only joints that suit its rider too, and count it as the longer of the two."""
+        for host, rider in self._rider_of.items():
+            rests = sorted((self._rows[host].rest, self._rows[rider].rest))
+            zones = zones_of(RowLength(self._rows[host].whole, rests[0]), self.rules)
+            suits = [(max(low, rests[1]) if high >= rests[1] else low, high) for low, high in zones]
+            self._zones[host] = tuple(zone for zone in suits if zone[0] <= zone[1])
+            longer = RowLength(self._rows[host].whole, rests[1])
+            self._counted = [(i, longer if i == host else row) for i, row in self._counted]
 
     def _put(self, i: int, joint: int) -> None:
         """Give run i, and the run that copies it, a first joint."""
@@ -427,6 +441,7 @@ class JointSearch:
             starts += [walked_joints(self._rows, self.rules, self._random) for _ in range(walks)]
         joints = min(starts, key=self._boards_of)
         for host, rider in self._rider_of.items():
+            joints[host] = highest_allowed(self._zones[host], joints[host]) or self._zones[host][0][0]
             joints[rider] = joints[host]
         return joints
 

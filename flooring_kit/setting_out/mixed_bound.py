@@ -10,6 +10,8 @@ shares more boards than, for any length t, the starters up to t and the finisher
     boards >= pieces - shared
     boards * (board + spacing) >= lengths of all pieces, a spacing added to each
 
+A loose piece, which keeps neither end, may join a starter or a finisher. One too long to lie on a board with both
+counts as a piece, and its partners come out of the same starters and finishers; shorter ones count by length only.
 The least number of boards is solved with HiGHS; only its value is used. Derived for this kit and checked against
 an exact solver in the benchmarks; not a published theorem.
 """
@@ -63,7 +65,9 @@ def mixed_bound(
     fit = (board_t - spacing_t) // step
     counts, spots = _spots(rows, board_t, shortest_t, step)
     loose = [row.rest for row in rows if row.whole == 0]
-    alone = sum(length + spacing_t + max(shortest_t, 1) > board_t for length in loose)
+    longest_beside_two = board_t - 2 * spacing_t - 2 * max(shortest_t, 1)
+    long_loose = [length for length in loose if length > max(longest_beside_two, (board_t - spacing_t) / 2)]
+    beside_long = (board_t - spacing_t - min(long_loose)) // step if long_loose else -1
     if any(not any(spot.group == group for spot in spots) for group in range(len(counts))):
         return 0
     # variables: one for each spot, starters up to t, finishers up to t, shared, boards
@@ -82,21 +86,25 @@ def mixed_bound(
             if t:
                 equal.append((row + t, first + t - 1, -1.0))
     at_most: list[tuple[int, int, float]] = []
-    for t in range(-1, bins):
-        at_most.append((t + 1, shared, 1.0))
-        if t >= 0:
-            at_most.append((t + 1, up_s + t, -1.0))
-        if fit - t - 1 >= 0:
-            at_most.append((t + 1, up_f + min(fit - t - 1, bins - 1), -1.0))
+    limits: list[float] = []
+    for least, more in ((-1, float(len(long_loose))), (beside_long, 0.0)):  # cover the long ones, or their partners
+        for t in range(-1, bins):
+            at_most.append((len(limits), shared, 1.0))
+            if max(t, least) >= 0:
+                at_most.append((len(limits), up_s + max(t, least), -1.0))
+            if max(fit - t - 1, least) >= 0:
+                at_most.append((len(limits), up_f + min(max(fit - t - 1, least), bins - 1), -1.0))
+            limits.append(more)
+    by_count, by_length = len(limits), len(limits) + 1
     for v, spot in enumerate(spots):
-        at_most.append((bins + 1, v, float(spot.pieces)))
-        at_most.append((bins + 2, v, float(spot.cut_t + spot.pieces * spacing_t) / (board_t + spacing_t)))
-    at_most += [(bins + 1, shared, -1.0), (bins + 1, boards, -1.0), (bins + 2, boards, -1.0)]
+        at_most.append((by_count, v, float(spot.pieces)))
+        at_most.append((by_length, v, float(spot.cut_t + spot.pieces * spacing_t) / (board_t + spacing_t)))
+    at_most += [(by_count, shared, -1.0), (by_count, boards, -1.0), (by_length, boards, -1.0)]
     loose_share = (sum(length + spacing_t for length in loose) + solid[0]) / (board_t + spacing_t)
     result = linprog(
         np.eye(boards + 1)[boards],
-        A_ub=_matrix(csr_array, at_most, bins + 3, boards + 1),
-        b_ub=np.array([0.0] * (bins + 1) + [-float(alone + solid[1]), -loose_share]),
+        A_ub=_matrix(csr_array, at_most, len(limits) + 2, boards + 1),
+        b_ub=np.array([*limits, -float(len(long_loose) + solid[1]), -loose_share]),
         A_eq=_matrix(csr_array, equal, len(counts) + 2 * bins, boards + 1),
         b_eq=np.array([*counts, *[0.0] * (2 * bins)], dtype=float),
         bounds=(0, None),

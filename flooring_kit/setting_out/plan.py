@@ -30,6 +30,9 @@ __all__ = ["BrokenRule", "FirstRow", "Plan", "Search", "better_plans", "set_out"
 QUICK_STEPS = 10
 """Steps a quick plan may take to hold the joint offset."""
 
+RIDER_LONGER_MM = 60.0
+"""How much longer a narrow last row may be than the first row from whose boards it is sawn."""
+
 PIECE_COLUMNS = ["piece", "row", "place", "board", "along_mm", "across_mm", "length_mm", "width_mm", "shape"]
 
 
@@ -289,15 +292,15 @@ class _Job:
             self.runs.extend(part_runs)
         self.row_widths = tuple(widths)
 
-    def _boards_at_least(self, runs: Sequence[row_lines.Run]) -> tuple[int, int]:
-        """For comparing first-row widths: the bound on boards, then board lengths with no piece beside another."""
+    def _boards_at_least(self, runs: Sequence[row_lines.Run]) -> int:
+        """Boards by length alone, no piece beside another: for comparing first-row widths."""
         lengths = sum(run.length_t + self.spacing_t for run in runs)
-        return -(-lengths // (self.board_t + self.spacing_t)), self._bound(runs, self.shortest_t)
+        return -(-lengths // (self.board_t + self.spacing_t))
 
     def _find_riders(self) -> dict[int, int | None]:
         """Narrow runs at the far wall that can be sawn from the strips the first row's boards leave.
 
-        A rider as long as its host copies the host's joints; a much shorter one may choose its own.
+        A rider about as long as its host copies the host's joints; a much shorter one may choose its own.
         """
         narrow = [i for i in self.jointed if 2 * (self.runs[i].v1 - self.runs[i].v0) <= self.board.width_mm]
         hosts = [i for i in narrow if not self.runs[i].back_spans]
@@ -309,7 +312,8 @@ class _Job:
             both = self.runs[i].v1 - self.runs[i].v0 + self.runs[host].v1 - self.runs[host].v0
             if both + self.rules.spacing_mm > self.board.width_mm:
                 continue
-            if self.lengths[i] == self.lengths[host]:
+            alike = abs(self.lengths[i].rest - self.lengths[host].rest) <= RIDER_LONGER_MM * 10
+            if self.lengths[i].whole == self.lengths[host].whole and alike:
                 riders[i] = host
             elif self.lengths[i].whole + 2 <= self.lengths[host].whole - 1:
                 riders[i] = None
@@ -351,12 +355,19 @@ class _Job:
         if back != front:  # pieces that meet a neighbour on the other edge too are a full board wide
             stretches = edges[1] if back else edges[0]
             solid = tuple(int((end - start - 10.0) * 10) for start, end in stretches if end - start > 10.0)
+        profile: tuple[tuple[int, int], ...] = ()
+        if back != front and not solid and not run.is_box:
+            profile = tuple((int(length * 10), int(width * 10)) for length, width in row_lines.width_profile(run))
+        least = self.board.width_mm  # every piece that meets both rows is a full board wide
+        if not (back and front):
+            least = row_lines.least_piece_width_mm(run, min(shortest_mm, run.u1 - run.u0))
         return BoundRun(
             run.length_t,
-            int(row_lines.least_piece_width_mm(run, min(shortest_mm, run.u1 - run.u0)) * 10 + 1e-4),
+            int(least * 10 + 1e-4),
             back,
             front,
             solid,
+            profile,
         )
 
     # ------------------------------------------------------------------ plans
@@ -443,11 +454,12 @@ class _Job:
         )
 
     def _riding_pieces(self, pieces: Sequence[Piece]) -> dict[int, int | None]:
-        """Pieces of riding runs, each with the piece of the host that lies at the same place along the boards."""
+        """Pieces of riding runs, each with the piece of the host that has the same place in its run."""
         riding: dict[int, int | None] = {}
         for rider, host in self.riders.items():
-            places = {round(p.u0): j for j, p in enumerate(pieces) if p.run == host}
-            riding |= {i: places.get(round(p.u0)) for i, p in enumerate(pieces) if p.run == rider}
+            hosts = [j for j, piece in enumerate(pieces) if piece.run == host]
+            own = [i for i, piece in enumerate(pieces) if piece.run == rider]
+            riding |= dict(zip(own, hosts if len(hosts) == len(own) else [None] * len(own), strict=True))
         return riding
 
     def _table(self, pieces: Sequence[Piece], sawn: Sequence[Sawn]) -> pd.DataFrame:

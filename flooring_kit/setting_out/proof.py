@@ -18,7 +18,8 @@ Derived for this kit and checked against an exact solver in the benchmarks; not 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import groupby
 
 from flooring_kit.checks import ceil_clean
 from flooring_kit.setting_out.chains import RowLength, allowed_first_joints, fewest_extra_boards, taken_apart
@@ -40,6 +41,8 @@ class BoundRun:
     solid_t
         Stretches in which its pieces meet both rows, given where one edge is joined in full and the other is not:
         such pieces are a full board wide and lie beside nothing [tenths of mm, rounded down].
+    profile_t
+        For a first or last row of changing width: (length, least width) of its parts, from left to right.
     """
 
     length_t: int
@@ -47,6 +50,16 @@ class BoundRun:
     back: bool
     front: bool
     solid_t: tuple[int, ...] = ()
+    profile_t: tuple[tuple[int, int], ...] = ()
+
+    def wider_than(self, width_t: int) -> tuple[BoundRun, int]:
+        """The same run with the stretches wider than `width_t` taken as solid, and the longest one that is not."""
+        stretches = [
+            (wide, sum(length for length, _ in parts))
+            for wide, parts in groupby(self.profile_t, key=lambda part: part[1] > width_t)
+        ]
+        solid = tuple(length for wide, length in stretches if wide)
+        return replace(self, solid_t=solid), max((length for wide, length in stretches if not wide), default=0)
 
     def solid_lengths_t(self, board_t: int, spacing_t: int) -> int:
         """Board length that the solid stretches take: their own, and a spacing for each piece."""
@@ -85,9 +98,10 @@ def boards_bound(
     """
     best = ceil_clean(net_area_mm2 * 100 / (board_t * width_t))
     for group in _never_side_by_side(runs, width_t - spacing_t):
-        lengths = [taken_apart(run.length_t, board_t) for run in group]
         members = {id(run) for run in group}
-        outside = [run for run in runs if id(run) not in members]
+        others = [run for run in runs if id(run) not in members]
+        joining, outside = _solid_outside(group, others, width_t - spacing_t, shortest_t)
+        lengths = [taken_apart(run.length_t, board_t) for run in (*group, *joining)]
         solid_t = sum(run.solid_lengths_t(board_t, spacing_t) for run in outside)
         solid_boards = sum(run.solid_boards(board_t) for run in outside)
         best = max(best, _by_length(lengths, board_t, spacing_t, solid_t))
@@ -126,6 +140,28 @@ def _never_side_by_side(runs: Sequence[BoundRun], fit_t: int) -> list[list[Bound
         if group:
             groups.append(group)
     return groups
+
+
+def _solid_outside(
+    group: Sequence[BoundRun], others: Sequence[BoundRun], fit_t: int, shortest_t: int
+) -> tuple[list[BoundRun], list[BoundRun]]:
+    """Runs that belong to the group after all, and the rest with their solid stretches.
+
+    A first or last row of changing width is solid where it is too wide for any piece of the group to lie beside it.
+    Where what is not solid is shorter than the shortest piece, every piece reaches a solid stretch.
+    """
+    joining: list[BoundRun] = []
+    outside: list[BoundRun] = []
+    tapered = [run for run in others if run.profile_t]
+    one_edge = all(run.back for run in tapered) or all(run.front for run in tapered)
+    for run in others:
+        if not (run.profile_t and one_edge):
+            outside.append(run)
+            continue
+        beside = [other for other in group if not ((run.back and other.back) or (run.front and other.front))]
+        solid, longest_thin = run.wider_than(fit_t - min((other.least_width_t for other in beside), default=0))
+        (joining if longest_thin < shortest_t else outside).append(solid)
+    return joining, outside
 
 
 def _by_length(rows: Sequence[RowLength], board_t: int, spacing_t: int, solid_t: int) -> int:

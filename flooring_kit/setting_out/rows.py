@@ -34,6 +34,7 @@ THINNEST_MM = 0.1
 REACHES_MM = 0.05
 JUST_INSIDE_MM = 0.005
 STEP_INSIDE_MM = 30.0
+PROFILE_MM = 100.0
 
 
 @dataclass(frozen=True)
@@ -270,6 +271,22 @@ def least_piece_width_mm(run: Run, shortest_mm: float) -> float:
     edges = run.u0 + np.arange(steps + 1) * shortest_mm / 2
     bounds = shapely.bounds(shapely.intersection(run.polygon, shapely.box(edges[:-1], run.v0, edges[1:], run.v1)))
     return float(np.nan_to_num(bounds[:, 3] - bounds[:, 1]).min())
+
+
+def width_profile(run: Run) -> list[tuple[float, float]]:
+    """The run cut across at its corners and every 100 mm: (length, least width across the boards) of each part [mm].
+
+    Between two corners every edge is straight, so a section's total width is linear there and least at an end.
+    """
+    corners = shapely.get_coordinates(run.polygon)[:, 0]
+    grid = np.arange(run.u0, run.u1, PROFILE_MM)
+    us = np.unique(np.round(np.concatenate([corners, grid, [run.u1]]), 1))
+    starts, ends = us[:-1], us[1:]
+    beside = np.stack([starts + 0.06, ends - 0.06], axis=1).ravel()
+    across = np.stack([beside, np.full_like(beside, run.v0 - 1), beside, np.full_like(beside, run.v1 + 1)], axis=1)
+    sections = shapely.length(shapely.intersection(run.polygon, shapely.linestrings(across.reshape(-1, 2, 2))))
+    least = sections.reshape(-1, 2).min(axis=1)
+    return [(float(end - start), float(width)) for start, end, width in zip(starts, ends, least, strict=True)]
 
 
 def joined_stretches(run: Run, neighbours: list[Run], *, back: bool) -> list[Span]:

@@ -1,0 +1,99 @@
+"""The marks a drawing is made of, and how each role looks. Millimetres on a sheet, y downwards."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+WIDTH_PER_LETTER = 0.60
+"""Width of a letter as a share of the font's size: wide enough for the fonts browsers and matplotlib fall back on."""
+
+WORDS_COLOUR = "#2a2622"
+
+
+@dataclass(frozen=True)
+class Look:
+    """Fill, line colour and line width [px] of one role; an empty string is none."""
+
+    fill: str
+    line: str
+    width_px: float
+
+
+LOOKS: dict[str, Look] = {
+    "ground": Look("#ffffff", "", 0),
+    "gap": Look("#dfe5e8", "#39424a", 2.2),
+    "whole": Look("#f6efe2", "#6f6250", 0.8),
+    "cut": Look("#dcc6a0", "#6f6250", 0.8),
+    "ripped": Look("#dcc6a0", "#6f6250", 0.8),
+    "cut and ripped": Look("#c9ab7b", "#6f6250", 0.8),
+    "notched": Look("#e9dabe", "#6f6250", 0.8),
+    "hatch": Look("", "#8d7447", 0.6),
+    "obstacle": Look("#aeb8bf", "#39424a", 1.4),
+    "door": Look("#ffffff", "#39424a", 1.2),
+    "pipe": Look("#ffffff", "#a3312a", 1.6),
+    "note": Look("", "#39424a", 1.0),
+}
+
+
+@dataclass(frozen=True, eq=False)
+class Shape:
+    """A filled outline: rings of (x, y), the first one outside, with a note for the pointer."""
+
+    role: str
+    rings: tuple[NDArray[np.float64], ...]
+    note: str = ""
+
+
+@dataclass(frozen=True, eq=False)
+class Strokes:
+    """Straight strokes, one row each: x0, y0, x1, y1."""
+
+    role: str
+    segments: NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Words:
+    """A line of text; `anchor` is start, middle or end, `size_mm` the height of the font on the sheet."""
+
+    x: float
+    y: float
+    text: str
+    size_mm: float
+    anchor: str = "middle"
+
+    @property
+    def width_mm(self) -> float:
+        """About as wide as the text is drawn."""
+        return len(self.text) * WIDTH_PER_LETTER * self.size_mm
+
+
+Mark = Shape | Strokes | Words
+
+
+@dataclass(frozen=True)
+class Scene:
+    """A drawing to scale.
+
+    Parameters
+    ----------
+    title
+        One sentence that says what is drawn, for those who can't see it.
+    left, top, width, height
+        The part of the sheet that is shown [mm].
+    marks
+        Shapes, strokes and words in the order they are painted.
+    label_mm
+        Height of the usual label [mm]: a drawing is legible where this is.
+    """
+
+    title: str
+    left: float
+    top: float
+    width: float
+    height: float
+    marks: tuple[Mark, ...]
+    label_mm: float = 90.0
