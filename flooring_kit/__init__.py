@@ -29,7 +29,18 @@ from flooring_kit.pricing import price_materials
 from flooring_kit.products import Board, DoorBar, Sundry, Trim, Underlay
 from flooring_kit.room import Door, Obstacle, Pipe, Room
 from flooring_kit.rules import LayingRules
-from flooring_kit.setting_out import BrokenRule, FirstRow, Plan, Search, better_plans, set_out
+from flooring_kit.setting_out import (
+    BrokenRule,
+    FirstRow,
+    Plan,
+    Search,
+    better_plans,
+    habits,
+    margin_price,
+    pattern_of,
+    plan_b,
+    set_out,
+)
 from flooring_kit.takeoff import take_off
 from flooring_kit.thermal import build_up, layer_resistance_m2k_w, tog
 from flooring_kit.trims import trim_by_wall
@@ -65,11 +76,15 @@ __all__ = [
     "comparison_table",
     "demo_path",
     "estimate",
+    "habits",
     "layer_resistance_m2k_w",
+    "margin_price",
     "net_area_m2",
     "net_floor",
     "packs_for_area",
     "packs_for_pieces",
+    "pattern_of",
+    "plan_b",
     "price_materials",
     "read_boards",
     "read_door_bars",

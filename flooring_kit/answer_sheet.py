@@ -9,7 +9,7 @@ import pandas as pd
 
 from flooring_kit.answers import Estimate
 from flooring_kit.checks import counted
-from flooring_kit.setting_out import Plan
+from flooring_kit.setting_out import Plan, habits, pattern_of
 from flooring_kit.thermal import HEATED_COVERING_LIMIT_M2K_W, tog
 
 MOST_FAULTS_LISTED = 6
@@ -70,6 +70,50 @@ def fault_sentences(plan: Plan) -> list[str]:
     return [*told, f"And {more} more."] if more else told
 
 
+def longest_run_sentence(plan: Plan) -> str:
+    """Where the unbroken floor is longer than the board's leaflet allows; empty where it is not."""
+    lengths = zip(
+        ("along", "across"),
+        plan.longest_run_mm,
+        (plan.board.longest_along_mm, plan.board.longest_across_mm),
+        strict=True,
+    )
+    over = [
+        f"{run / 1000:.2f} m {way} the boards, over the {most / 1000:g} m"
+        for way, run, most in lengths
+        if run > most + 1e-6
+    ]
+    return f"The floor runs {' and '.join(over)} the leaflet allows: it needs a break." if over else ""
+
+
+def pattern_sentences(plan: Plan) -> list[str]:
+    """How irregular the joints are, in plain words, beside the two habits and what the margin costs."""
+    length = plan.board.length_mm
+    pattern, found = pattern_of(plan.row_joints_mm, length), habits(plan)
+    told = [
+        "Copy all joints on tracing paper and lay it back shifted by one to four rows and any distance along.",
+    ]
+    if pattern.score_fraction is None:
+        told.append(
+            f"Here are {pattern.rows} rows with joints: {len(pattern.lined_up)} lined up with the row two on, "
+            f"{len(pattern.stairs)} that begin a stair: {pattern.word}."
+        )
+    else:
+        told.append(
+            f"At most {pattern.score_fraction:.0%} of the rows coincide ({pattern.rows_shifted} on): {pattern.word}. "
+            f"{len(pattern.lined_up)} lined up with the row two on, {len(pattern.stairs)} that begin a stair."
+        )
+    for habit, figures in (
+        ("Carrying on with the offcut, rules ignored,", found.carry_on),
+        ("Keeping the rules as you go", found.keep_rules),
+    ):
+        told.append(
+            f"{habit} takes {counted(figures.boards, 'board')}, breaks {counted(figures.broken_offsets, 'offset')} "
+            f"and leaves {counted(figures.short_pieces, 'row')} with a short end; the plan takes {plan.boards_needed}."
+        )
+    return told
+
+
 def waste_sentence(estimate: Estimate) -> str:
     """Where the board area goes."""
     waste = estimate.take_off.waste
@@ -122,7 +166,7 @@ def sentences(estimate: Estimate) -> list[str]:
         first_row_sentence(estimate.plan),
         rules_sentence(estimate.plan),
         *fault_sentences(estimate.plan),
-        *filter(None, [leaflet_sentence(estimate)]),
+        *filter(None, [leaflet_sentence(estimate), longest_run_sentence(estimate.plan)]),
         waste_sentence(estimate),
         "Underlay: " + estimate.take_off.underlay.sentence(),
         trim_sentence(estimate),
@@ -136,9 +180,8 @@ def answers_html(estimate: Estimate) -> str:
     """The answers for a panel: the order line large, the rest as a list of questions and answers."""
     plan = estimate.plan
     faults = "".join(f"<li>{escape(told)}</li>" for told in fault_sentences(plan))
-    rules = escape(f"{rules_sentence(plan)} {leaflet_sentence(estimate)}".strip()) + (
-        f"<ul style='margin:2px 0 0 18px'>{faults}</ul>" if faults else ""
-    )
+    told = filter(None, [rules_sentence(plan), leaflet_sentence(estimate), longest_run_sentence(plan)])
+    rules = escape(" ".join(told)) + (f"<ul style='margin:2px 0 0 18px'>{faults}</ul>" if faults else "")
     rows = [
         ("Fewest?", escape(proof_sentence(plan))),
         ("First row", escape(first_row_sentence(plan))),

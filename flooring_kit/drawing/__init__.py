@@ -8,7 +8,7 @@ from flooring_kit.drawing.scene import Look, Scene, plan_scene
 from flooring_kit.drawing.svg import as_svg, scrolling
 from flooring_kit.setting_out import Plan
 
-SMALLEST_LABEL_PX = 8.0
+SMALLEST_LABEL_PX = 7.0
 
 __all__ = ["Look", "Scene", "as_svg", "plan_picture", "plan_scene"]
 

@@ -142,14 +142,24 @@ def _pieces(plan: Plan, to_sheet: ToSheet) -> list[Shape]:
     notched = rectangles - shapely.area(table["shape"].to_numpy()) >= NOTCH_MM2
     columns = (table[name].tolist() for name in ("piece", "board", "length_mm", "width_mm", "shape"))
     pieces: list[Shape] = []
+    rings = _rings(table["shape"].to_numpy(), to_sheet)
     for name, number, length, width, polygon, is_notched in zip(*columns, notched.tolist(), strict=True):
         role = piece_role(length, width, board_length_mm=board.length_mm, board_width_mm=board.width_mm)
         kind = "whole board" if role == "whole" else role
         if is_notched:
             role, kind = ("notched", "notched") if role == "whole" else (role, f"{kind}, notched")
         note = f"Piece {name}: {kind}, {length:g} × {width:g} mm, from board {number}"
-        pieces.append(_shape(role, polygon, to_sheet, note))
+        outer = rings[len(pieces)]
+        holes = tuple(to_sheet(shapely.get_coordinates(hole)) for hole in polygon.interiors) if is_notched else ()
+        pieces.append(Shape(role, (outer, *holes), note))
     return pieces
+
+
+def _rings(polygons: NDArray[np.object_], to_sheet: ToSheet) -> list[Array]:
+    """Outlines of many shapes on the sheet, carried over in one go."""
+    corners, owner = shapely.get_coordinates(shapely.get_exterior_ring(polygons), return_index=True)
+    starts = np.flatnonzero(np.diff(owner)) + 1
+    return np.split(to_sheet(corners), starts)
 
 
 # ---------------------------------------------------------------------- room, doors, notes

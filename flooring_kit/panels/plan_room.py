@@ -331,7 +331,7 @@ def _arranged(fields: Mapping[str, Field], picture: Any, answers: Any, table: An
             *(fields[name].box for name in laying),
             alert,
         ],
-        layout=widgets.Layout(flex="1 1 320px", max_width="460px", min_width="0", padding="0 14px 0 0"),
+        layout=widgets.Layout(flex="1 1 320px", max_width="400px", min_width="0", padding="0 14px 0 0"),
     )
     floor = widgets.VBox([picture, status], layout=widgets.Layout(flex="3 1 480px", min_width="0", overflow="hidden"))
     # reversed, so that the floor stands on the right of a wide screen and on top of a narrow one

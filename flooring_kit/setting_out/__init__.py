@@ -11,11 +11,28 @@ The flow, one module a step::
     faults  rules the floor could not hold
     boards  which stock board each piece is sawn from
     proof   a lower bound on boards
+    strips  what a first-row width leaves at every stop-point
     plan    the plan itself
+    habit, alternatives  what a plan is weighed against
+    planner one call from a room and a board to plans
 
 Lengths that decide a cut are whole tenths of a millimetre, kept as ints and named `_t`.
 """
 
-from flooring_kit.setting_out.plan import BrokenRule, FirstRow, Plan, Search, better_plans, set_out
+from flooring_kit.setting_out.alternatives import habits, margin_price, pattern_of, plan_b
+from flooring_kit.setting_out.faults import BrokenRule
+from flooring_kit.setting_out.plan import FirstRow, Plan, Search
+from flooring_kit.setting_out.planner import better_plans, set_out
 
-__all__ = ["BrokenRule", "FirstRow", "Plan", "Search", "better_plans", "set_out"]
+__all__ = [
+    "BrokenRule",
+    "FirstRow",
+    "Plan",
+    "Search",
+    "better_plans",
+    "habits",
+    "margin_price",
+    "pattern_of",
+    "plan_b",
+    "set_out",
+]

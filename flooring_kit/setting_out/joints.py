@@ -17,17 +17,20 @@ from flooring_kit.setting_out.chains import RowLength, Zone, finisher_t, highest
 from flooring_kit.setting_out.pattern import (
     FEWEST_ROWS_SCORED,
     LINED_UP_MM,
+    MOST_ROWS_SHIFTED,
     SAME_STEP_MM,
+    coincidence,
     tracing_score,
 )
 from flooring_kit.setting_out.sharing import most_shared, most_shared_with_loose
 from flooring_kit.setting_out.starts import JointRules, chained_joints, walked_joints, zones_of
 
 FIRST_WALKS, MORE_WALKS = 12, 30
-MOST_STARTS, PATTERN_STARTS, REFINEMENTS = 24, 6, 30
+MOST_STARTS, PATTERN_STARTS, REFINEMENTS = 24, 12, 50
 MOVES_A_STEP = 60
 """Moves between two chances for a caller to stop or look: well under 20 ms for a room."""
 
+LOOSEST = 0.02
 OFFSET_BROKEN, LINED_UP, STAIR = 10_000, 100, 60
 """Weights of the faults: any broken offset outweighs every lined-up row and stair of a house."""
 
@@ -66,9 +69,9 @@ class Standing:
     pattern_cost: int
     score: float
 
-    def key(self) -> tuple[int, int, int, float]:
-        """Offsets first, then boards, then the pattern."""
-        return (self.broken_offsets, self.boards, self.pattern_cost, self.score)
+    def key(self, allowed_boards: int = 0) -> tuple[int, int, int, float]:
+        """Offsets first, then boards beyond those allowed, then the pattern."""
+        return (self.broken_offsets, max(self.boards, allowed_boards), self.pattern_cost, self.score)
 
 
 class JointSearch:
@@ -120,6 +123,7 @@ class JointSearch:
         self._find_neighbours()
         self.joints = self._start(FIRST_WALKS)
         self._deal_out()
+        self._allowed_boards = 0
         self.best_joints = list(self.joints)
         self._best = self.standing()
 
@@ -161,8 +165,13 @@ class JointSearch:
     def _score(self) -> float:
         if len(self._spine) < FEWEST_ROWS_SCORED:
             return 0.0
-        phases = [(self.runs[i].start + self.joints[i]) / 10 for i in self._spine]
-        return tracing_score(phases, self.rules.board / 10).score_fraction
+        return tracing_score(self._row_joints_mm(), self.rules.board / 10).score_fraction
+
+    def _coincidence(self) -> float:
+        return coincidence(self._row_joints_mm(), self.rules.board / 10)
+
+    def _row_joints_mm(self) -> list[float]:
+        return [(self.runs[i].start + self.joints[i]) / 10 for i in self._spine]
 
     def _apart(self, i: int, j: int) -> float:
         """Least distance between a joint of run i and a joint of run j, both inside their runs."""
@@ -218,16 +227,19 @@ class JointSearch:
 
     # ------------------------------------------------------------------ the search
 
-    def better(self, *, least_boards: int) -> Iterator[Standing]:
+    def better(self, *, least_boards: int, boards_for_pattern: int = 0) -> Iterator[Standing]:
         """Better and better joints, the best standing so far after every step.
 
         Parameters
         ----------
         least_boards
             A lower bound on :meth:`boards`: the search for fewer boards ends there.
+        boards_for_pattern
+            Boards beyond the fewest found that may be spent on a more irregular pattern.
         """
         if not self.runs:
             return
+        self._allowed_boards = 0
         self._best = self.standing()
         self.best_joints = list(self.joints)
         yield from self._hold_rules(self._best.boards + 1)
@@ -240,11 +252,15 @@ class JointSearch:
                 yield from self._hold_rules(self._best.boards)
             else:
                 yield self._best
+        self._allowed_boards = self._best.boards + boards_for_pattern
+        if boards_for_pattern:
+            self.joints = list(self.best_joints)
+            yield from self._hold_rules(self._allowed_boards)
         for _ in range(PATTERN_STARTS):
             if not self._best.pattern_cost:
                 break
             self.joints = list(self.best_joints)
-            yield from self._hold_rules(self._best.boards)
+            yield from self._hold_rules(self._allowed_boards)
         self.joints = list(self.best_joints)
         if len(self._spine) >= FEWEST_ROWS_SCORED:
             yield from self._more_irregular()
@@ -254,8 +270,8 @@ class JointSearch:
 
         First on no more boards than now; one more is tried where the offsets can't be held so.
         """
-        target = self.boards()
-        for most in dict.fromkeys((target, min(target + 1, most_boards))):
+        target = max(self.boards(), self._allowed_boards)
+        for most in dict.fromkeys((target, min(target + 1, max(target, most_boards)))):
             for _ in range(5 + len(self.runs) // 16):
                 self._anneal(MOVES_A_STEP, most)
                 now = self._keep_if_better()
@@ -268,7 +284,7 @@ class JointSearch:
     def _keep_if_better(self) -> Standing:
         """How the joints stand now; remembered if better than the best."""
         now = self.standing()
-        if now.key() < self._best.key():
+        if now.key(self._allowed_boards) < self._best.key(self._allowed_boards):
             self._best, self.best_joints = now, list(self.joints)
         return now
 
@@ -337,12 +353,13 @@ class JointSearch:
 
     def _more_irregular(self) -> Iterator[Standing]:
         """Lower the tracing-paper score without giving up anything else."""
-        boards, score = self._best.boards, self._best.score
+        boards, score = max(self._best.boards, self._allowed_boards), self._coincidence()
         moving = [i for i in self._spine if i in set(self._moving)]
         count = len(moving)
-        for _ in range(REFINEMENTS):
-            if score <= 1.5 / (len(self._spine) - 1):
-                return
+        for step in range(REFINEMENTS):
+            looseness = LOOSEST * (1 - step / REFINEMENTS)  # a little worse is taken now and then, less and less
+            if self._best.score <= 1 / (len(self._spine) - MOST_ROWS_SHIFTED) + 1e-9:
+                return  # no two rows coincide
             for _ in range(max(12, 1500 // count)):
                 i = moving[self._random.randrange(count)]
                 alike = self._alike[i]
@@ -357,8 +374,8 @@ class JointSearch:
                 else:
                     self._put(i, self._moved(i))
                 keep = self._cost_at(touched) <= cost and (swap or self.boards() <= boards)
-                new_score = self._score() if keep else 1.0
-                if keep and new_score <= score:
+                new_score = self._coincidence() if keep else math.inf
+                if new_score <= score + looseness * self._random.random():
                     score = new_score
                 else:
                     self._put(j, before_j)

@@ -15,6 +15,7 @@ LINED_UP_MM = 100.0
 SAME_STEP_MM = 50.0
 MOST_ROWS_SHIFTED = 4
 FEWEST_ROWS_SCORED = 10
+PAIR_WEIGHT = 1e-3
 
 
 @dataclass(frozen=True)
@@ -77,6 +78,32 @@ def _most_in_window(ordered: list[float], window: float, round_length: float) ->
         if count > most:
             most, at = count, (values[low] + values[high]) / 2
     return most, at
+
+
+def coincidence(first_joints_mm: Sequence[float], board_length_mm: float) -> float:
+    """The tracing-paper score, and a little for every further pair of rows that coincides: what a search lowers.
+
+    Two floors of equal score differ in how near they are to the next lower one; this tells them apart.
+    """
+    worst, pairs = 0.0, 0
+    window = 2 * COINCIDE_MM
+    rows = len(first_joints_mm)
+    for shift in range(1, min(MOST_ROWS_SHIFTED, rows - 1) + 1):
+        steps = sorted(
+            (b - a) % board_length_mm for a, b in zip(first_joints_mm, first_joints_mm[shift:], strict=False)
+        )
+        count = len(steps)
+        steps += [step + board_length_mm for step in steps]
+        high = most = 0
+        for low in range(count):
+            limit = steps[low] + window
+            high = max(high, low)
+            while high + 1 < low + count and steps[high + 1] <= limit:
+                high += 1
+            pairs += high - low
+            most = max(most, high - low + 1)
+        worst = max(worst, most / count)
+    return worst + pairs * PAIR_WEIGHT
 
 
 def lined_up_rows(first_joints_mm: Sequence[float], board_length_mm: float) -> list[int]:

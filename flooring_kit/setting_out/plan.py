@@ -1,39 +1,18 @@
-"""The plan: one call from a room and a board to pieces, boards, a bound and the rules that could not be held."""
+"""The plan: pieces, boards, a bound, the rules that could not be held, and what was asked for."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field, replace
+import math
+from dataclasses import dataclass
 
-import numpy as np
 import pandas as pd
-import shapely
 from shapely import MultiPolygon, Polygon
 
-from flooring_kit.area import net_floor, parts_of
-from flooring_kit.checks import require_between, require_tenths, require_whole
 from flooring_kit.products import Board
 from flooring_kit.room import Room
-from flooring_kit.rules import Direction, LayingRules, Start
-from flooring_kit.setting_out import rows as row_lines
-from flooring_kit.setting_out.boards import Sawn, saw_from_boards
-from flooring_kit.setting_out.chains import taken_apart
-from flooring_kit.setting_out.faults import BrokenRule, broken_rules
-from flooring_kit.setting_out.frame import LayingFrame, laying_frame, start_wall
-from flooring_kit.setting_out.joints import JointedRun, JointSearch
-from flooring_kit.setting_out.pieces import Piece, cut_runs
-from flooring_kit.setting_out.proof import BoundRun, boards_bound
-from flooring_kit.setting_out.starts import JointRules
-
-__all__ = ["BrokenRule", "FirstRow", "Plan", "Search", "better_plans", "set_out"]
-
-QUICK_STEPS = 10
-"""Steps a quick plan may take to hold the joint offset."""
-
-RIDER_LONGER_MM = 60.0
-"""How much longer a narrow last row may be than the first row from whose boards it is sawn."""
-
-PIECE_COLUMNS = ["piece", "row", "place", "board", "along_mm", "across_mm", "length_mm", "width_mm", "shape"]
+from flooring_kit.rules import LayingRules, Start
+from flooring_kit.setting_out.faults import BrokenRule
+from flooring_kit.setting_out.frame import LayingFrame, start_wall
 
 
 @dataclass(frozen=True)
@@ -62,10 +41,13 @@ class Search:
         True gives a good plan at once, for a slider in motion; False settles within about a second.
     seed
         Another whole number gives another, equally good plan.
+    boards_for_pattern
+        Boards beyond the fewest that may be spent on a more irregular pattern, 0 to 5.
     """
 
     quick: bool = False
     seed: int = 0
+    boards_for_pattern: int = 0
 
 
 @dataclass(frozen=True)
@@ -113,6 +95,10 @@ class Plan:
         What the floor could not hold.
     row_widths
         First-row width and alternatives, one for each connected part of the floor, largest part first.
+    strips : DataFrame
+        What the first-row width leaves at every stop-point: beside, x_mm, y_mm, strip_mm.
+    row_joints_mm
+        A joint of each row that has one (the row's longest run), along the boards from one line for all [mm].
     """
 
     room: Room
@@ -127,7 +113,8 @@ class Plan:
     boards_bound: int
     broken_rules: tuple[BrokenRule, ...]
     row_widths: tuple[RowWidths, ...]
-    settled: bool = field(default=False)
+    strips: pd.DataFrame
+    row_joints_mm: tuple[float, ...]
 
     @property
     def proved_fewest(self) -> bool:
@@ -138,6 +125,23 @@ class Plan:
     def frame(self) -> LayingFrame:
         """The laying frame."""
         return LayingFrame(self.along, self.across)
+
+    @property
+    def direction_degrees(self) -> float:
+        """Direction of the boards in survey axes, anticlockwise from +x, 0 up to 180 [degrees]."""
+        return math.degrees(math.atan2(self.along[1], self.along[0])) % 180.0
+
+    @property
+    def start(self) -> Start:
+        """Which of the two start corners the plan starts from."""
+        towards = self.along[1] > 0 or (self.along[1] == 0 and self.along[0] > 0)
+        return "first" if towards else "opposite"
+
+    @property
+    def longest_run_mm(self) -> tuple[float, float]:
+        """Unbroken floor along and across the boards [mm]."""
+        u0, v0, u1, v1 = self.frame.to_laying(self.floor).bounds
+        return u1 - u0, v1 - v0
 
     @property
     def start_wall(self) -> int:
@@ -154,345 +158,3 @@ class Plan:
         """Pieces that are not whole boards."""
         whole = (self.pieces["length_mm"] == self.board.length_mm) & (self.pieces["width_mm"] == self.board.width_mm)
         return int((~whole).sum())
-
-
-def set_out(
-    room: Room,
-    board: Board,
-    *,
-    rules: LayingRules | None = None,
-    direction: Direction = "long",
-    first_row: FirstRow | None = None,
-    search: Search | None = None,
-) -> Plan:
-    """A plan with the fewest boards the search finds, every rule held that the floor allows.
-
-    Parameters
-    ----------
-    room
-        The survey.
-    board
-        The board; its leaflet figures override smaller ones in `rules`.
-    rules
-        Laying rules; defaults as in :class:`LayingRules`.
-    direction
-        "long", "short", or degrees anticlockwise from +x in survey axes.
-    first_row
-        Start corner and first-row width.
-    search
-        Quick or settled, and the seed.
-
-    Raises
-    ------
-    ValueError
-        For boards of mixed lengths or solid boards, a first row wider than a board, an unknown direction, or a
-        gap that leaves no floor.
-
-    Examples
-    --------
-    >>> from flooring_kit.room import Room
-    >>> store = Room("store", ((0, 0), (4020, 0), (4020, 792), (0, 792)))
-    >>> plan = set_out(store, Board("plank", 1800, 193, 8, 8), rules=LayingRules(offcut_margin_mm=0))
-    >>> plan.boards_needed, plan.boards_bound, plan.proved_fewest
-    (9, 9, True)
-    """
-    plans = better_plans(room, board, rules=rules, direction=direction, first_row=first_row, search=search)
-    plan = next(plans)
-    if search is None or not search.quick:
-        for settled in plans:
-            plan = settled
-    return plan
-
-
-def better_plans(
-    room: Room,
-    board: Board,
-    *,
-    rules: LayingRules | None = None,
-    direction: Direction = "long",
-    first_row: FirstRow | None = None,
-    search: Search | None = None,
-) -> Iterator[Plan]:
-    """The quick plan first, then a plan at each step of the search, the settled one last.
-
-    A step takes 20 ms or less in an ordinary room, so that a caller can stop or do something else in between.
-    Where a step found nothing better it yields the same plan object again. Arguments and errors as in
-    :func:`set_out`.
-    """
-    job = _Job(room, board, rules or LayingRules(), direction, first_row or FirstRow(), search or Search())
-    yield from job.better_plans()
-
-
-class _Job:
-    """One room being set out: everything that stays the same while joints are tried."""
-
-    def __init__(
-        self,
-        room: Room,
-        board: Board,
-        rules: LayingRules,
-        direction: Direction,
-        first_row: FirstRow,
-        search: Search,
-    ) -> None:
-        require_board_can_be_planned(board)
-        self.room, self.board, self.first_row, self.seed = room, board, first_row, search.seed
-        require_whole(search.seed, 0, 2**31, "seed")
-        self.rules = rules.raised_to_leaflet(board)
-        self.frame = laying_frame(room, direction, start=first_row.start, hand=board.hand)
-        self.floor = net_floor(room, self.rules)
-        self.board_t, self.width_t = round(board.length_mm * 10), round(board.width_mm * 10)
-        self.spacing_t = round(self.rules.spacing_mm * 10)
-        self.shortest_t = round(self.rules.shortest_piece_mm * 10)
-        self._lay_rows()
-        self.lengths = [taken_apart(run.length_t, self.board_t) for run in self.runs]
-        self.jointed = [i for i, row in enumerate(self.lengths) if row.whole > 0]
-        self.riders = self._find_riders()
-        self.bound = self._bound(self.runs, self.shortest_t)
-
-    # ------------------------------------------------------------------ rows
-
-    def _lay_rows(self) -> None:
-        """Choose the first-row width of every part and take its runs."""
-        width, narrowest = self.board.width_mm, self.rules.narrowest_row_mm
-        if self.first_row.width_mm is not None:
-            require_between(
-                self.first_row.width_mm, 1, width, "first-row width", unit="mm", hint="A row is one board wide."
-            )
-            require_tenths(self.first_row.width_mm, "first-row width")
-        inside = net_floor(Room(self.room.name, self.room.outline, self.room.obstacles), self.rules)
-        inside = self.frame.to_laying(inside)
-        self.runs: list[row_lines.Run] = []
-        self.stops: list[row_lines.StopPoint] = []
-        widths: list[RowWidths] = []
-        for survey_part in parts_of(self.floor):
-            part = self.frame.to_laying(survey_part)
-            body = shapely.intersection(part, inside)
-            v_ref = float((body if body.area > 1 else part).bounds[1])
-            stops = row_lines.stop_points(part)
-            self.stops.extend(stops)
-            points = [stop for stop in stops if not stop.is_tongue]
-            first_row = self.runs[-1].row + 1 if self.runs else 1
-            if self.first_row.width_mm is not None or not points:
-                chosen = self.first_row.width_mm or width
-                strips = row_lines.strip_widths_mm(points, v_ref, width, np.array([chosen]))
-                narrowest_strip = float(strips.min()) if points else width
-                part_runs = row_lines.runs_of(part, v_ref, width, chosen, first_row=first_row)
-            else:
-                options = row_lines.candidate_first_widths(points, v_ref, width, narrowest)
-                tried = [
-                    (row_lines.runs_of(part, v_ref, width, option, first_row=first_row), option, strip)
-                    for option, strip in options
-                ]
-                part_runs, chosen, narrowest_strip = min(
-                    tried, key=lambda t: (self._boards_at_least(t[0]), -t[2], abs(t[1] - width / 2))
-                )
-            bands = tuple(row_lines.allowed_bands_mm(points, v_ref, width, narrowest)) if points else ((1.0, width),)
-            widths.append(RowWidths(chosen, narrowest_strip, bands, self.first_row.width_mm is None))
-            self.runs.extend(part_runs)
-        self.row_widths = tuple(widths)
-
-    def _boards_at_least(self, runs: Sequence[row_lines.Run]) -> int:
-        """Boards by length alone, no piece beside another: for comparing first-row widths."""
-        lengths = sum(run.length_t + self.spacing_t for run in runs)
-        return -(-lengths // (self.board_t + self.spacing_t))
-
-    def _find_riders(self) -> dict[int, int | None]:
-        """Narrow runs at the far wall that can be sawn from the strips the first row's boards leave.
-
-        A rider about as long as its host copies the host's joints; a much shorter one may choose its own.
-        """
-        narrow = [i for i in self.jointed if 2 * (self.runs[i].v1 - self.runs[i].v0) <= self.board.width_mm]
-        hosts = [i for i in narrow if not self.runs[i].back_spans]
-        riders: dict[int, int | None] = {}
-        for i in narrow:
-            if self.runs[i].front_spans or not hosts:
-                continue
-            host = hosts[0]
-            both = self.runs[i].v1 - self.runs[i].v0 + self.runs[host].v1 - self.runs[host].v0
-            if both + self.rules.spacing_mm > self.board.width_mm:
-                continue
-            alike = abs(self.lengths[i].rest - self.lengths[host].rest) <= RIDER_LONGER_MM * 10
-            if self.lengths[i].whole == self.lengths[host].whole and alike:
-                riders[i] = host
-            elif self.lengths[i].whole + 2 <= self.lengths[host].whole - 1:
-                riders[i] = None
-            if i in riders:
-                hosts.pop(0)
-        return riders
-
-    # ------------------------------------------------------------------ bound
-
-    def _bound(self, runs: Sequence[row_lines.Run], shortest_t: int, *, with_program: bool = False) -> int:
-        by_row: dict[int, list[row_lines.Run]] = {}
-        for run in runs:
-            by_row.setdefault(run.row, []).append(run)
-        bound_runs = [
-            self._bound_run(run, by_row.get(run.row - 1, []), by_row.get(run.row + 1, []), shortest_t / 10)
-            for run in runs
-        ]
-        return boards_bound(
-            bound_runs,
-            float(self.floor.area),
-            board_t=self.board_t,
-            width_t=self.width_t,
-            spacing_t=self.spacing_t,
-            shortest_t=shortest_t,
-            with_program=with_program,
-        )
-
-    def _bound_run(
-        self, run: row_lines.Run, behind: list[row_lines.Run], in_front: list[row_lines.Run], shortest_mm: float
-    ) -> BoundRun:
-        """The run as the bound sees it: what every piece of it, at least so long, must have."""
-        edges = [
-            row_lines.joined_stretches(run, behind, back=True),
-            row_lines.joined_stretches(run, in_front, back=False),
-        ]
-        gaps = [row_lines.widest_unjoined_mm(run, stretches) for stretches in edges]
-        back, front = (gap <= max(shortest_mm - 10.0, 5.0) for gap in gaps)
-        solid: tuple[int, ...] = ()
-        if back != front:  # pieces that meet a neighbour on the other edge too are a full board wide
-            stretches = edges[1] if back else edges[0]
-            solid = tuple(int((end - start - 10.0) * 10) for start, end in stretches if end - start > 10.0)
-        profile: tuple[tuple[int, int], ...] = ()
-        if back != front and not solid and not run.is_box:
-            profile = tuple((int(length * 10), int(width * 10)) for length, width in row_lines.width_profile(run))
-        least = self.board.width_mm  # every piece that meets both rows is a full board wide
-        if not (back and front):
-            least = row_lines.least_piece_width_mm(run, min(shortest_mm, run.u1 - run.u0))
-        return BoundRun(
-            run.length_t,
-            int(least * 10 + 1e-4),
-            back,
-            front,
-            solid,
-            profile,
-        )
-
-    # ------------------------------------------------------------------ plans
-
-    def better_plans(self) -> Iterator[Plan]:
-        rules = JointRules(self.board_t, self.spacing_t, self.shortest_t, self.rules.joint_offset_mm * 10)
-        jointed = [JointedRun(self.runs[i].u0 * 10, self.runs[i].length_t, self.runs[i].row) for i in self.jointed]
-        at = {run: place for place, run in enumerate(self.jointed)}
-        riders = {at[rider]: None if host is None else at[host] for rider, host in self.riders.items()}
-        wide = self.board.width_mm - self.rules.spacing_mm
-        loose = [
-            run.length_t
-            for run, row in zip(self.runs, self.lengths, strict=True)
-            if row.whole == 0 and 2 * (run.v1 - run.v0) > wide
-        ]
-        joint_search = JointSearch(jointed, rules, loose_t=loose, riders=riders, seed=self.seed)
-        least = max(0, self.bound - sum(row.whole == 0 for row in self.lengths) + len(loose))
-        steps = joint_search.better(least_boards=least)
-        standing = joint_search.standing()
-        for _ in range(QUICK_STEPS):
-            if not standing.broken_offsets:
-                break
-            standing = next(steps, standing)
-        plan = self._plan(joint_search.best_joints)
-        yield plan
-        for standing_now in steps:
-            if standing_now.key() < standing.key():
-                standing = standing_now
-                plan = self._better_of(plan, self._plan(joint_search.best_joints))
-            yield plan
-        if plan.boards_needed > plan.boards_bound:
-            yield self._with_stronger_bound(plan)
-
-    def _with_stronger_bound(self, plan: Plan) -> Plan:
-        short = any(fault.rule == "shortest piece" for fault in plan.broken_rules)
-        bound = self._bound(self.runs, 0 if short else self.shortest_t, with_program=True)
-        return replace(plan, boards_bound=min(bound, plan.boards_needed))
-
-    @staticmethod
-    def _better_of(old: Plan, new: Plan) -> Plan:
-        """The new plan, unless sawing it takes more boards with no fewer rules broken."""
-        worse = (len(new.broken_rules), new.boards_needed) > (len(old.broken_rules), old.boards_needed)
-        return old if worse else new
-
-    def _plan(self, joints_t: Sequence[int]) -> Plan:
-        cuts: list[list[float]] = [[] for _ in self.runs]
-        for i, first in zip(self.jointed, joints_t, strict=True):
-            run, row = self.runs[i], self.lengths[i]
-            count = row.whole + (first < row.rest)
-            cuts[i] = [run.u0 + (first + board * self.board_t) / 10 for board in range(count)]
-        pieces = cut_runs(self.runs, cuts)
-        sawn = saw_from_boards(
-            pieces,
-            board_t=self.board_t,
-            width_t=self.width_t,
-            spacing_t=self.spacing_t,
-            riders=self._riding_pieces(pieces),
-        )
-        broken = broken_rules(self.runs, self.stops, cuts, pieces, self.rules)
-        bound = self.bound
-        if any(fault.rule == "shortest piece" for fault in broken):
-            bound = self._bound(self.runs, 0)
-        needed = max((piece.board for piece in sawn), default=0)
-        return Plan(
-            self.room,
-            self.board,
-            self.rules,
-            self.frame.along,
-            self.frame.across,
-            self.floor,
-            self._table(pieces, sawn),
-            pd.DataFrame(
-                {
-                    "left": [piece.left for piece in pieces],
-                    "right": [piece.right for piece in pieces],
-                    "back": [piece.back for piece in pieces],
-                    "front": [piece.front for piece in pieces],
-                }
-            ),
-            needed,
-            min(bound, needed),
-            tuple(broken),
-            self.row_widths,
-        )
-
-    def _riding_pieces(self, pieces: Sequence[Piece]) -> dict[int, int | None]:
-        """Pieces of riding runs, each with the piece of the host that has the same place in its run."""
-        riding: dict[int, int | None] = {}
-        for rider, host in self.riders.items():
-            hosts = [j for j, piece in enumerate(pieces) if piece.run == host]
-            own = [i for i, piece in enumerate(pieces) if piece.run == rider]
-            riding |= dict(zip(own, hosts if len(hosts) == len(own) else [None] * len(own), strict=True))
-        return riding
-
-    def _table(self, pieces: Sequence[Piece], sawn: Sequence[Sawn]) -> pd.DataFrame:
-        shapes = self.frame.to_survey(np.array([piece.polygon for piece in pieces]))
-        columns = [
-            [piece.label for piece in pieces],
-            [piece.row for piece in pieces],
-            [piece.place for piece in pieces],
-            [place.board for place in sawn],
-            [place.along_t / 10 for place in sawn],
-            [place.across_t / 10 for place in sawn],
-            [piece.length_t / 10 for piece in pieces],
-            [piece.width_t / 10 for piece in pieces],
-            shapes,
-        ]
-        return pd.DataFrame(dict(zip(PIECE_COLUMNS, columns, strict=True)))
-
-
-def require_board_can_be_planned(board: Board) -> None:
-    """Pass if the board is of one length and clicked.
-
-    Raises
-    ------
-    ValueError
-        For mixed-length packs and solid boards.
-    """
-    if board.mixed_lengths:
-        raise ValueError(
-            f"board {board.name!r}: packs of mixed lengths can't be set out beforehand, because nobody knows "
-            "which lengths a pack holds. Choose a board of one length."
-        )
-    if board.kind == "solid":
-        raise ValueError(
-            f"board {board.name!r}: solid boards are nailed or glued and matched by eye as they come; this plan "
-            "is for floating click floors. Choose a laminate, engineered or vinyl click board."
-        )

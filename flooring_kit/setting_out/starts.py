@@ -16,6 +16,9 @@ from flooring_kit.setting_out.chains import (
     highest_allowed,
 )
 
+SPREADS, NARROWER = 12, 0.65
+"""How often slack is shared out at random before a chain is taken as it is, each time over a narrower range."""
+
 FEWEST_ALIKE = 3
 """Fewer equal rows than this are not worth a chain of their own."""
 
@@ -112,8 +115,9 @@ def _spread(row: RowLength, part: Component, rules: JointRules, draw: random.Ran
     rows = len(part.first_joints_t)
     slack = max(0, part.boards * board - rows * (row.rest + spacing)) / rows
     low, high = zones[0] if part.closed else zones[-1]
-    for share in (2.0, 1.2, 0.7, 0.4, 0.2):
-        span = high - low if part.closed else min(high - low, int(share * slack))
+    for attempt in range(SPREADS):
+        share = 2.0 * NARROWER**attempt
+        span = int((high - low) * NARROWER**attempt) if part.closed else min(high - low, int(share * slack))
         joints = [high - draw.randint(0, span)]
         while len(joints) < rows:
             limit = board - spacing - finisher_t(row, joints[-1], board)

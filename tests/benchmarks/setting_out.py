@@ -1,7 +1,7 @@
 """Quality and speed of setting out, printed as tables.
 
     python tests/benchmarks/setting_out.py            all tables
-    python tests/benchmarks/setting_out.py demo       only the table named: demo, reference, random, hall, import
+    python tests/benchmarks/setting_out.py demo       only the table named: demo, reference, rectangles, random, ...
 
 Read times as rough; quote ratios.
 """
@@ -41,12 +41,6 @@ def timed(call: Callable[[], fk.Plan], *, times: int = 1) -> tuple[fk.Plan, floa
     return plan, statistics.median(taken)
 
 
-def first_joints(plan: fk.Plan) -> list[float]:
-    """Joint phase of each row of a rectangle [mm]."""
-    starts = plan.pieces[plan.pieces["place"] == 1]
-    return list(starts["length_mm"])
-
-
 def demo() -> None:
     print("Demo rooms, board 1380 x 193 (kitchen-diner 1850 x 240), direction as surveyed")
     print(f"{'room':16}{'quick ms':>9}{'step ms':>9}{'settled ms':>11}{'boards':>8}{'bound':>7}{'broken':>8}")
@@ -84,7 +78,7 @@ def reference() -> None:
         equal += plan.boards_needed == floor["optimal_boards"]
         met += plan.proved_fewest
         if plan.rows >= 10:
-            scores.append(tracing_score(first_joints(plan), board.length_mm).score_fraction)
+            scores.append(tracing_score(plan.row_joints_mm, board.length_mm).score_fraction)
     print(
         f"fewest reached {equal} of {len(floors)}, proved by the bound {met}; tracing-paper score, ten rows and more:"
     )
@@ -112,9 +106,8 @@ def random_rooms(count: int = 200) -> None:
         lined = stairs = 0
         scores = []
         for plan in plans:
-            plain = shape in ("rectangle", "hall") and not plan.room.doors
-            if plain and plan.pieces["place"].max() > 1:
-                joints = first_joints(plan)
+            if shape in ("rectangle", "hall") and len(plan.row_joints_mm) > 1:
+                joints = plan.row_joints_mm
                 lined += bool(lined_up_rows(joints, plan.board.length_mm))
                 stairs += bool(stair_rows(joints, plan.board.length_mm))
                 if len(joints) >= 10:
@@ -128,6 +121,43 @@ def random_rooms(count: int = 200) -> None:
             f"{statistics.median(quick):9.0f}{quick[int(len(quick) * 0.95)]:6.0f}{statistics.median(settled):8.0f}"
             f"{settled[-1]:9.0f}"
         )
+
+
+def rectangles(count: int = 100) -> None:
+    """Plain rectangles: proof, pattern and speed, and the habits' boards and packs beside the plan's."""
+    proved = faults = 0
+    scores: list[float] = []
+    boards = {"plan": 0, "fewest possible": 0, "keep the rules as you go": 0, "carry on with the offcut": 0}
+    packs = {"plan": 0, "keep the rules as you go": 0, "net area + 10 %": 0}
+    short_of_packs = too_many = 0
+    floors = [(room, board) for shape, room, board in random_floors(6 * count, seed=77) if shape == "rectangle"]
+    for room, board in floors:
+        plan = fk.set_out(fk.Room(room.name, room.outline), board)
+        found = fk.habits(plan)
+        proved += plan.proved_fewest
+        if len(plan.row_joints_mm) > 2:
+            pattern = fk.pattern_of(plan.row_joints_mm, board.length_mm)
+            faults += bool(pattern.lined_up or pattern.stairs)
+            scores += [pattern.score_fraction] if pattern.score_fraction is not None else []
+        boards["plan"] += plan.boards_needed
+        boards["fewest possible"] += plan.boards_bound
+        boards["keep the rules as you go"] += found.keep_rules.boards
+        boards["carry on with the offcut"] += found.carry_on.boards
+        by_area = fk.packs_for_area(fk.net_area_m2(plan.floor), board.pack_area_m2, spare_fraction=0.10)
+        unplanned = fk.packs_for_pieces(found.keep_rules.boards, board.boards_per_pack)
+        planned = fk.packs_for_pieces(plan.boards_needed, board.boards_per_pack)
+        packs["plan"] += planned
+        packs["keep the rules as you go"] += unplanned
+        packs["net area + 10 %"] += by_area
+        short_of_packs += by_area < unplanned
+        too_many += by_area > planned
+    print(f"{len(floors)} plain rectangles, margin 10: {proved} proved fewest, {faults} with rows lined up or stairs;")
+    print(f"tracing-paper score, ten rows and more: mean {statistics.mean(scores):.3f}, worst {max(scores):.3f}")
+    for name, total in boards.items():
+        print(f"  boards, {name}: {total} ({total / boards['plan'] - 1:+.1%})")
+    for name, total in packs.items():
+        print(f"  packs, {name}: {total}")
+    print(f"  net area + 10 % runs short for unplanned work on {short_of_packs} floors, buys too much on {too_many}")
 
 
 def hall() -> None:
@@ -148,7 +178,14 @@ def importing() -> None:
         print(f"import {what}: {statistics.median(took):.2f} s")
 
 
-TABLES = {"demo": demo, "reference": reference, "random": random_rooms, "hall": hall, "import": importing}
+TABLES = {
+    "demo": demo,
+    "reference": reference,
+    "rectangles": rectangles,
+    "random": random_rooms,
+    "hall": hall,
+    "import": importing,
+}
 
 if __name__ == "__main__":
     for name in sys.argv[1:] or TABLES:

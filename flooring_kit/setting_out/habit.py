@@ -1,0 +1,164 @@
+"""What two habits would need for the same rows: the figures a plan is compared with.
+
+*Carry on with the offcut*: the first row starts with a whole board, every further row with whatever the last row
+left, rules or no rules. *Keep the rules as you go*: the offcut starts the next row, shortened if need be, where
+the rules allow; otherwise a new board is cut at a place the rules allow. Both decide row by row and look no
+further ahead; the second is the fair one to beat.
+"""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from flooring_kit.setting_out.chains import finisher_t, highest_allowed, taken_apart
+from flooring_kit.setting_out.starts import JointRules, zones_of
+
+TRIES = 40
+
+
+@dataclass(frozen=True)
+class HabitRun:
+    """A run as a habit meets it: row number, start along the boards and length [tenths of mm]."""
+
+    row: int
+    start: float
+    length: int
+
+
+@dataclass(frozen=True)
+class HabitFigures:
+    """What a habit needs and breaks.
+
+    Parameters
+    ----------
+    boards
+        Boards sawn.
+    broken_offsets
+        Pairs of neighbouring joints nearer than the joint offset.
+    short_pieces
+        End pieces under the shortest piece.
+    row_joints_mm
+        A joint of each row that has one [mm].
+    """
+
+    boards: int
+    broken_offsets: int
+    short_pieces: int
+    row_joints_mm: tuple[float, ...]
+
+
+def carry_on_with_the_offcut(runs: Sequence[HabitRun], rules: JointRules, *, kerf_t: int) -> HabitFigures:
+    """Every row starts with the last row's offcut, rules ignored.
+
+    Parameters
+    ----------
+    runs
+        Runs in laying order.
+    rules
+        Board and rules; the margin is not kept.
+    kerf_t
+        Saw kerf [tenths of mm].
+
+    Examples
+    --------
+    The box room: 13 rows of 2 x 1380 + 10. The offcut grows shorter by 13 a row, the row ends are 10, 23, 36 ...
+
+    >>> rows = [HabitRun(row, 0.0, 27700) for row in range(1, 14)]
+    >>> figures = carry_on_with_the_offcut(rows, JointRules(13800, 30, 3000, 3000.0), kerf_t=30)
+    >>> figures.broken_offsets, figures.short_pieces
+    (12, 13)
+    """
+    offcut = 0
+    boards = 0
+    joints: list[list[float]] = []
+    ends: list[list[int]] = []
+    for run in runs:
+        left = run.length
+        pieces: list[int] = []
+        while left > 0:
+            if offcut <= 0:
+                boards += 1
+                offcut = rules.board
+            piece = min(offcut, left)
+            pieces.append(piece)
+            offcut = offcut - piece - kerf_t
+            left -= piece
+        joints.append(_joints_of(run, pieces))
+        ends.append([pieces[0], pieces[-1]] if len(pieces) > 1 else [])
+    return _figures(boards, runs, joints, ends, rules)
+
+
+def keep_the_rules_as_you_go(runs: Sequence[HabitRun], rules: JointRules, *, seed: int = 0) -> HabitFigures:
+    """Row by row, the offcut shortened where the rules allow, otherwise a new board at a random allowed place."""
+    draw = random.Random(seed)
+    offcut = 0
+    boards = 0
+    joints: list[list[float]] = []
+    ends: list[list[int]] = []
+    for run in runs:
+        before = [
+            joint for other, marks in zip(runs, joints, strict=False) if other.row == run.row - 1 for joint in marks
+        ]
+        row = taken_apart(run.length, rules.board)
+        if row.whole == 0:
+            if offcut < run.length:
+                boards, offcut = boards + 1, rules.board
+            offcut -= run.length + rules.spacing
+            joints.append([])
+            ends.append([])
+            continue
+        zones = zones_of(row, rules)
+        choices = [joint for joint in (highest_allowed(zones, offcut - step * 100) for step in range(TRIES)) if joint]
+        legal = [joint for joint in choices if _clear(_marks(run, joint, rules), before, rules)]
+        if not legal:
+            offcut = 0
+            drawn = [draw.randint(low, high) for low, high in zones for _ in range(TRIES)]
+            draw.shuffle(drawn)
+            whole = [zones[-1][1]]
+            legal = [joint for joint in (*whole, *drawn) if _clear(_marks(run, joint, rules), before, rules)] or drawn
+        first = legal[0]
+        last = finisher_t(row, first, rules.board)
+        pieces_whole = (run.length - first - last) // rules.board
+        boards += pieces_whole + (offcut < first) + 1
+        offcut = rules.board - last - rules.spacing
+        joints.append(_marks(run, first, rules))
+        ends.append([first, last])
+    return _figures(boards, runs, joints, ends, rules)
+
+
+def _joints_of(run: HabitRun, pieces: Sequence[int]) -> list[float]:
+    at, found = run.start, []
+    for piece in pieces[:-1]:
+        at += piece
+        found.append(at)
+    return found
+
+
+def _marks(run: HabitRun, first: int, rules: JointRules) -> list[float]:
+    return [run.start + at for at in range(first, run.length, rules.board)]
+
+
+def _clear(marks: Sequence[float], before: Sequence[float], rules: JointRules) -> bool:
+    return all(abs(mark - other) >= rules.offset for mark in marks for other in before)
+
+
+def _figures(
+    boards: int,
+    runs: Sequence[HabitRun],
+    joints: Sequence[Sequence[float]],
+    ends: Sequence[Sequence[int]],
+    rules: JointRules,
+) -> HabitFigures:
+    broken = 0
+    longest: dict[int, tuple[int, float]] = {}
+    for run, marks in zip(runs, joints, strict=True):
+        for other, before in zip(runs, joints, strict=True):
+            beside = min(run.start + run.length, other.start + other.length) > max(run.start, other.start)
+            broken += other.row == run.row - 1 and beside and not _clear(marks, before, rules)
+        if marks and run.length > longest.get(run.row, (0, 0.0))[0]:
+            longest[run.row] = (run.length, marks[0])
+    short = sum(any(end < rules.shortest for end in pair) for pair in ends)
+    row_joints = tuple(joint / 10 for _, (_, joint) in sorted(longest.items()))
+    return HabitFigures(boards, broken, short, row_joints)
