@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from flooring_kit.setting_out.habit import HabitFigures, HabitRun, carry_on_with_the_offcut, keep_the_rules_as_you_go
+from flooring_kit.setting_out.habit import HabitFigures, carry_on_with_the_offcut, keep_the_rules_as_you_go
+from flooring_kit.setting_out.joints import JointedRun
 from flooring_kit.setting_out.pattern import FEWEST_ROWS_SCORED, lined_up_rows, stair_rows, tracing_score
 from flooring_kit.setting_out.plan import FirstRow, Plan, Search
 from flooring_kit.setting_out.planner import Planner, set_out
@@ -73,7 +74,7 @@ def habits(plan: Plan) -> Habits:
     """Both habits on the rows of a plan: figures to set beside it."""
     planner = _planner(plan)
     rules = JointRules(planner.board_t, planner.spacing_t, planner.shortest_t, plan.rules.joint_offset_mm * 10)
-    runs = [HabitRun(run.row, run.u0 * 10, run.length_t) for run in planner.runs]
+    runs = [JointedRun(run.u0 * 10, run.length_t, run.row) for run in planner.runs]
     return Habits(
         carry_on_with_the_offcut(runs, rules, kerf_t=round(plan.rules.kerf_mm * 10)),
         keep_the_rules_as_you_go(runs, rules),

@@ -13,18 +13,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from flooring_kit.setting_out.chains import finisher_t, highest_allowed, taken_apart
+from flooring_kit.setting_out.joints import JointedRun
 from flooring_kit.setting_out.starts import JointRules, zones_of
 
 TRIES = 40
-
-
-@dataclass(frozen=True)
-class HabitRun:
-    """A run as a habit meets it: row number, start along the boards and length [tenths of mm]."""
-
-    row: int
-    start: float
-    length: int
 
 
 @dataclass(frozen=True)
@@ -49,7 +41,7 @@ class HabitFigures:
     row_joints_mm: tuple[float, ...]
 
 
-def carry_on_with_the_offcut(runs: Sequence[HabitRun], rules: JointRules, *, kerf_t: int) -> HabitFigures:
+def carry_on_with_the_offcut(runs: Sequence[JointedRun], rules: JointRules, *, kerf_t: int) -> HabitFigures:
     """Every row starts with the last row's offcut, rules ignored.
 
     Parameters
@@ -65,7 +57,7 @@ def carry_on_with_the_offcut(runs: Sequence[HabitRun], rules: JointRules, *, ker
     --------
     The box room: 13 rows of 2 x 1380 + 10. The offcut grows shorter by 13 a row, the row ends are 10, 23, 36 ...
 
-    >>> rows = [HabitRun(row, 0.0, 27700) for row in range(1, 14)]
+    >>> rows = [JointedRun(0.0, 27700, row) for row in range(1, 14)]
     >>> figures = carry_on_with_the_offcut(rows, JointRules(13800, 30, 3000, 3000.0), kerf_t=30)
     >>> figures.broken_offsets, figures.short_pieces
     (12, 13)
@@ -90,7 +82,7 @@ def carry_on_with_the_offcut(runs: Sequence[HabitRun], rules: JointRules, *, ker
     return _figures(boards, runs, joints, ends, rules)
 
 
-def keep_the_rules_as_you_go(runs: Sequence[HabitRun], rules: JointRules, *, seed: int = 0) -> HabitFigures:
+def keep_the_rules_as_you_go(runs: Sequence[JointedRun], rules: JointRules, *, seed: int = 0) -> HabitFigures:
     """Row by row, the offcut shortened where the rules allow, otherwise a new board at a random allowed place."""
     draw = random.Random(seed)
     offcut = 0
@@ -128,7 +120,7 @@ def keep_the_rules_as_you_go(runs: Sequence[HabitRun], rules: JointRules, *, see
     return _figures(boards, runs, joints, ends, rules)
 
 
-def _joints_of(run: HabitRun, pieces: Sequence[int]) -> list[float]:
+def _joints_of(run: JointedRun, pieces: Sequence[int]) -> list[float]:
     at, found = run.start, []
     for piece in pieces[:-1]:
         at += piece
@@ -136,7 +128,7 @@ def _joints_of(run: HabitRun, pieces: Sequence[int]) -> list[float]:
     return found
 
 
-def _marks(run: HabitRun, first: int, rules: JointRules) -> list[float]:
+def _marks(run: JointedRun, first: int, rules: JointRules) -> list[float]:
     return [run.start + at for at in range(first, run.length, rules.board)]
 
 
@@ -146,7 +138,7 @@ def _clear(marks: Sequence[float], before: Sequence[float], rules: JointRules) -
 
 def _figures(
     boards: int,
-    runs: Sequence[HabitRun],
+    runs: Sequence[JointedRun],
     joints: Sequence[Sequence[float]],
     ends: Sequence[Sequence[int]],
     rules: JointRules,

@@ -37,7 +37,7 @@ OFFSET_BROKEN, LINED_UP, STAIR = 10_000, 100, 60
 
 @dataclass(frozen=True)
 class JointedRun:
-    """A run of two pieces or more, as the search sees it [tenths of mm].
+    """A run as the search and the habits see it [tenths of mm].
 
     Parameters
     ----------
@@ -47,8 +47,6 @@ class JointedRun:
         Run length, rounded up.
     row
         Row number.
-    reach
-        (start, end) of the run, for overlaps.
     """
 
     start: float
@@ -57,6 +55,7 @@ class JointedRun:
 
     @property
     def end(self) -> float:
+        """Where the run ends along the boards [tenths of mm]."""
         return self.start + self.length
 
 

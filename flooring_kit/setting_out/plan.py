@@ -152,9 +152,3 @@ class Plan:
     def rows(self) -> int:
         """Number of rows."""
         return int(self.pieces["row"].max())
-
-    @property
-    def pieces_cut(self) -> int:
-        """Pieces that are not whole boards."""
-        whole = (self.pieces["length_mm"] == self.board.length_mm) & (self.pieces["width_mm"] == self.board.width_mm)
-        return int((~whole).sum())

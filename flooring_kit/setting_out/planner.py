@@ -129,7 +129,7 @@ class Planner:
         self.lengths = [taken_apart(run.length_t, self.board_t) for run in self.runs]
         self.jointed = [i for i, row in enumerate(self.lengths) if row.whole > 0]
         self.riders = self._find_riders()
-        self.bound = self._bound(self.runs, self.shortest_t)
+        self.bound = self._bound(self.shortest_t)
 
     # ------------------------------------------------------------------ rows
 
@@ -157,8 +157,6 @@ class Planner:
             first_row = self.runs[-1].row + 1 if self.runs else 1
             if self.first_row.width_mm is not None or not points:
                 chosen = self.first_row.width_mm or width
-                strips = row_lines.strip_widths_mm(points, v_ref, width, np.array([chosen]))
-                narrowest_strip = float(strips.min()) if points else width
                 part_runs = row_lines.runs_of(part, v_ref, width, chosen, first_row=first_row)
             else:
                 options = row_lines.candidate_first_widths(points, v_ref, width, narrowest)
@@ -166,14 +164,15 @@ class Planner:
                     (row_lines.runs_of(part, v_ref, width, option, first_row=first_row), option, strip)
                     for option, strip in options
                 ]
-                part_runs, chosen, narrowest_strip = min(
+                part_runs, chosen, _ = min(
                     tried, key=lambda t: (self._boards_at_least(t[0]), -t[2], abs(t[1] - width / 2))
                 )
+            strips: list[float] = []
             if points:
-                strips = row_lines.strip_widths_mm(points, v_ref, width, np.array([chosen]))[0]
-                strips_at.extend(zip(points, strips.tolist(), strict=True))
+                strips = row_lines.strip_widths_mm(points, v_ref, width, np.array([chosen]))[0].tolist()
+            strips_at.extend(zip(points, strips, strict=True))
             bands = tuple(row_lines.allowed_bands_mm(points, v_ref, width, narrowest)) if points else ((1.0, width),)
-            widths.append(RowWidths(chosen, narrowest_strip, bands, self.first_row.width_mm is None))
+            widths.append(RowWidths(chosen, min(strips, default=width), bands, self.first_row.width_mm is None))
             self.runs.extend(part_runs)
         self.row_widths = tuple(widths)
         self.strips_at = strips_at
@@ -209,13 +208,13 @@ class Planner:
 
     # ------------------------------------------------------------------ bound
 
-    def _bound(self, runs: Sequence[row_lines.Run], shortest_t: int, *, with_program: bool = False) -> int:
+    def _bound(self, shortest_t: int, *, with_program: bool = False) -> int:
         by_row: dict[int, list[row_lines.Run]] = {}
-        for run in runs:
+        for run in self.runs:
             by_row.setdefault(run.row, []).append(run)
         bound_runs = [
             self._bound_run(run, by_row.get(run.row - 1, []), by_row.get(run.row + 1, []), shortest_t / 10)
-            for run in runs
+            for run in self.runs
         ]
         return boards_bound(
             bound_runs,
@@ -289,7 +288,7 @@ class Planner:
 
     def _with_stronger_bound(self, plan: Plan) -> Plan:
         short = any(fault.rule == "shortest piece" for fault in plan.broken_rules)
-        bound = self._bound(self.runs, 0 if short else self.shortest_t, with_program=True)
+        bound = self._bound(0 if short else self.shortest_t, with_program=True)
         return replace(plan, boards_bound=min(bound, plan.boards_needed))
 
     def _better_of(self, old: Plan, new: Plan) -> Plan:
@@ -315,7 +314,7 @@ class Planner:
         broken = broken_rules(self.runs, self.stops, cuts, pieces, self.rules)
         bound = self.bound
         if any(fault.rule == "shortest piece" for fault in broken):
-            bound = self._bound(self.runs, 0)
+            bound = self._bound(0)
         needed = max((piece.board for piece in sawn), default=0)
         return Plan(
             self.room,
