@@ -87,7 +87,7 @@ def longest_run_sentence(plan: Plan) -> str:
 
 
 def pattern_sentences(plan: Plan) -> list[str]:
-    """How irregular the joints are, in plain words, beside the two habits and what the margin costs."""
+    """How irregular the joints are, in plain words, beside the two habits."""
     length = plan.board.length_mm
     pattern, found = pattern_of(plan.row_joints_mm, length), habits(plan)
     told = [
@@ -112,6 +112,42 @@ def pattern_sentences(plan: Plan) -> list[str]:
             f"and leaves {counted(figures.short_pieces, 'row')} with a short end; the plan takes {plan.boards_needed}."
         )
     return told
+
+
+def margin_sentence(plan: Plan, boards: int) -> str:
+    """What the margin on shared boards costs.
+
+    Parameters
+    ----------
+    plan
+        The plan.
+    boards
+        As from :func:`flooring_kit.margin_price`.
+    """
+    cost = counted(boards, "board") if boards else "no board here"
+    return f"The margin of {plan.rules.offcut_margin_mm:g} mm between two pieces of one board costs {cost}."
+
+
+def one_board_more_sentence(plan: Plan, other: Plan | None) -> str:
+    """What one board more would do for the joints.
+
+    Parameters
+    ----------
+    plan
+        The plan.
+    other
+        As from :func:`flooring_kit.plan_b`.
+    """
+    if other is None:
+        return "One board more would not make the joints clearly more irregular."
+    now, then = (_pattern_in_figures(one) for one in (plan, other))
+    return f"One board more, {other.boards_needed}, makes the joints more irregular: {then} instead of {now}."
+
+
+def _pattern_in_figures(plan: Plan) -> str:
+    pattern = pattern_of(plan.row_joints_mm, plan.board.length_mm)
+    score = "" if pattern.score_fraction is None else f"at most {pattern.score_fraction:.0%} of the rows coincide, "
+    return f"{score}{len(pattern.lined_up)} lined up, {counted(len(pattern.stairs), 'stair')}"
 
 
 def waste_sentence(estimate: Estimate) -> str:

@@ -14,6 +14,8 @@ from flooring_kit.answer_sheet import (
     comparison_html,
     first_row_sentence,
     leaflet_sentence,
+    margin_sentence,
+    one_board_more_sentence,
     price_sentence,
     proof_sentence,
     rules_sentence,
@@ -30,7 +32,7 @@ from flooring_kit.pricing import Price, PriceLine
 from flooring_kit.products import Board, Trim, Underlay
 from flooring_kit.room import Room
 from flooring_kit.rules import LayingRules
-from flooring_kit.setting_out import BrokenRule
+from flooring_kit.setting_out import BrokenRule, Search, set_out
 from flooring_kit.thermal import BuildUp
 
 # The worked example of nine boards; clear 4000 x 772, which four whole rows of 193 fill.
@@ -363,3 +365,33 @@ def test_rules_the_leaflet_overrides_are_named(worked):
     assert leaflet_sentence(estimate) == "The board's leaflet asks for a gap of 8 mm instead of 5."
     assert leaflet_sentence(estimate) in sentences(estimate)
     assert leaflet_sentence(worked) == ""
+
+
+def plan_with(joints, *, margin=10.0, boards=28):
+    """A plan as the sentences see it: only joints, boards and margin matter."""
+    plan = set_out(STORE, PLANK, search=Search(quick=True))
+    return replace(plan, rules=LayingRules(offcut_margin_mm=margin), row_joints_mm=tuple(joints), boards_needed=boards)
+
+
+def test_the_price_of_the_margin_is_told_in_boards():
+    plan = plan_with([900.0, 1800.0])
+    told = [margin_sentence(plan, boards) for boards in (0, 1, 2)]
+    assert told == [
+        "The margin of 10 mm between two pieces of one board costs no board here.",
+        "The margin of 10 mm between two pieces of one board costs 1 board.",
+        "The margin of 10 mm between two pieces of one board costs 2 boards.",
+    ]
+
+
+def test_one_board_more_is_offered_with_both_patterns_in_figures():
+    # A half bond of 12 rows coincides in full; every row but the last two lines up with the row two on, and begins
+    # a stair. Three rows with joints 300, 900, 1700 (steps 600, 800) do neither and are too few for a score.
+    half_bond = plan_with([900.0, 1800.0] * 6, boards=40)
+    few = plan_with([300.0, 900.0, 1700.0], boards=41)
+    assert one_board_more_sentence(half_bond, few) == (
+        "One board more, 41, makes the joints more irregular: 0 lined up, 0 stairs instead of at most 100% of the rows "
+        "coincide, 10 lined up, 10 stairs."
+    )
+    assert one_board_more_sentence(half_bond, None) == (
+        "One board more would not make the joints clearly more irregular."
+    )

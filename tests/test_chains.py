@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import json
+import random
 from pathlib import Path
 
 import pytest
@@ -14,6 +15,7 @@ from flooring_kit.setting_out.chains import (
     RowLength,
     allowed_first_joints,
     components,
+    fewest_board_components,
     fewest_extra_boards,
     finisher_t,
     highest_allowed,
@@ -29,7 +31,7 @@ def test_the_chain_bound_is_the_proved_fewest_of_every_reference_floor(floor):
     # Source: the kit's reference floors, each proved by an exact solver given whole millimetres.
     board_t = floor["board_length_mm"] * 10
     row = taken_apart(floor["run_mm"] * 10, board_t)
-    extra, _ = fewest_extra_boards(row, board_t, floor["kerf_mm"] * 10, floor["min_piece_mm"] * 10, floor["rows"])
+    extra = fewest_extra_boards(row, board_t, floor["kerf_mm"] * 10, floor["min_piece_mm"] * 10, floor["rows"])
     assert floor["rows"] * row.whole + extra == floor["lb_chain"] == floor["optimal_boards"]
 
 
@@ -37,7 +39,8 @@ def test_the_worked_example_needs_nine_boards():
     # Hand sum: R 4000, L 1800, kerf 3, four rows: 2 whole boards a row; starters 1800 1397 994 591 and
     # finishers 400 803 1206 1609 make 12 pieces, 3 boards shared.
     row = taken_apart(40_000, 18_000)
-    extra, parts = fewest_extra_boards(row, 18_000, 30, 3_000, 4)
+    extra = fewest_extra_boards(row, 18_000, 30, 3_000, 4)
+    parts = fewest_board_components(row, 18_000, 30, 3_000, 4, random.Random(0))
     assert (row.whole, row.rest, extra) == (2, 4_000, 1)
     assert [part.first_joints_t for part in parts] == [(18_000, 13_970, 9_940, 5_910)]
 
@@ -109,17 +112,19 @@ def test_the_chain_bound_equals_trying_every_set_of_joints(whole, rest, board, s
     fewest = min(
         boards_of(row, joints, board, spacing) for joints in itertools.combinations_with_replacement(allowed, count)
     )
-    extra, _ = fewest_extra_boards(row, board, spacing, shortest, count)
+    extra = fewest_extra_boards(row, board, spacing, shortest, count)
     assert count * whole + extra == fewest
 
 
-@given(rows, st.integers(1, 9))
-def test_the_joints_of_the_components_reach_the_bound_they_prove(case, count):
+@given(rows, st.integers(1, 9), st.integers(0, 5))
+def test_every_set_of_components_drawn_reaches_the_bound_it_proves(case, count, seed):
     whole, rest, board, spacing, shortest = case
     row = RowLength(whole, rest)
     if not allowed_first_joints(row, board, shortest):
         return
-    extra, parts = fewest_extra_boards(row, board, spacing, shortest, count)
+    extra = fewest_extra_boards(row, board, spacing, shortest, count)
+    parts = fewest_board_components(row, board, spacing, shortest, count, random.Random(seed))
+    assert sum(part.boards for part in parts) <= extra
     joints = [joint for part in parts for joint in part.first_joints_t][:count]
     assert len(joints) == count
     starters = [a for a in joints if a < board]

@@ -134,9 +134,7 @@ def test_over_heating_laminate_passes_and_engineered_oak_on_foam_fails():
 
 def test_every_underlay_reaches_the_least_compressive_strength_under_laminate():
     """CS at least 10 kPa under laminate (EN 16354 properties, association table)."""
-    assert all(
-        each.compressive_strength_kpa >= 10 for each in read_underlays(demo_path("underlays.csv")).values()
-    )
+    assert all(each.compressive_strength_kpa >= 10 for each in read_underlays(demo_path("underlays.csv")).values())
 
 
 # --- finding the data ---------------------------------------------------------------------------------
@@ -171,9 +169,7 @@ def test_data_that_is_nowhere_is_missed_in_words(tmp_path, monkeypatch):
 def test_a_demo_file_that_is_not_there_is_missed_with_the_nearest():
     with pytest.raises(FileNotFoundError) as missing:
         demo_path("rooms", "box_rom.toml")
-    assert str(missing.value) == (
-        "data/rooms/box_rom.toml: there is no such demo file. Nearest: rooms/box_room.toml."
-    )
+    assert str(missing.value) == ("data/rooms/box_rom.toml: there is no such demo file. Nearest: rooms/box_room.toml.")
 
 
 def test_a_demo_file_like_no_other_is_missed_with_all_there_are(tmp_path, monkeypatch):

@@ -84,9 +84,7 @@ def files(folder: Path) -> dict[str, str]:
 # --- the working copy -------------------------------------------------------------------------------------
 
 
-def test_a_new_working_copy_has_the_shipped_notebooks_and_data_and_nothing_else(
-    kit: Path, folder: Path
-) -> None:
+def test_a_new_working_copy_has_the_shipped_notebooks_and_data_and_nothing_else(kit: Path, folder: Path) -> None:
     report = make_working_copy(kit, folder)
     assert files(folder) == {name: f"shipped {name}" for name in (FIRST, SECOND, BOARDS, ROOM)}
     assert report == working_copy.CopyReport(folder, added=(BOARDS, ROOM, FIRST, SECOND))
@@ -127,9 +125,7 @@ def test_a_file_follows_the_kit_until_the_user_changes_it(
     report = make_working_copy(kit, folder)
     assert files(folder)[BOARDS] == expected
     said = {"added": report.added, "updated": report.updated, "kept": report.kept}
-    assert {name: list(found) for name, found in said.items() if found} == (
-        {heading: [BOARDS]} if heading else {}
-    )
+    assert {name: list(found) for name, found in said.items() if found} == ({heading: [BOARDS]} if heading else {})
 
 
 def test_a_kept_file_stays_kept_at_every_later_start(kit: Path, folder: Path) -> None:
@@ -142,9 +138,7 @@ def test_a_kept_file_stays_kept_at_every_later_start(kit: Path, folder: Path) ->
 
 
 @pytest.mark.parametrize("spoilt", [None, "", "{", "[1, 2]"])
-def test_without_a_readable_record_every_file_that_differs_is_kept(
-    kit: Path, folder: Path, spoilt: str | None
-) -> None:
+def test_without_a_readable_record_every_file_that_differs_is_kept(kit: Path, folder: Path, spoilt: str | None) -> None:
     make_working_copy(kit, folder)
     record = folder / ".flooring-kit" / "shipped.json"
     record.unlink()
@@ -155,9 +149,7 @@ def test_without_a_readable_record_every_file_that_differs_is_kept(
     assert files(folder)[FIRST] == f"shipped {FIRST}"
 
 
-def test_a_newly_shipped_file_is_added_and_the_users_own_files_are_left_alone(
-    kit: Path, folder: Path
-) -> None:
+def test_a_newly_shipped_file_is_added_and_the_users_own_files_are_left_alone(kit: Path, folder: Path) -> None:
     make_working_copy(kit, folder)
     put(folder / "notebooks/my_hall.ipynb", "mine")
     put(folder / "quotes.txt", "mine too")
@@ -251,14 +243,10 @@ def test_a_folder_that_cannot_be_written_is_named_with_the_reason(kit: Path, tmp
     folder = tmp_path / "a_file" / "work"
     with pytest.raises(LaunchError) as complaint:
         make_working_copy(kit, folder)
-    assert str(complaint.value) == (
-        f"Cannot write in {folder}: Not a directory. Choose another folder with --folder."
-    )
+    assert str(complaint.value) == (f"Cannot write in {folder}: Not a directory. Choose another folder with --folder.")
 
 
-def test_a_copy_that_fails_half_way_names_the_file(
-    kit: Path, folder: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_a_copy_that_fails_half_way_names_the_file(kit: Path, folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     def full(source: Path, target: Path) -> None:
         raise OSError(28, "No space left on device", str(target))
 
@@ -290,9 +278,7 @@ def test_the_dot_folder_with_keys_and_token_is_the_users_alone(kit: Path, folder
 @pytest.mark.parametrize(
     "asked", ["2_price_it", "2_price_it.ipynb", "notebooks/2_price_it.ipynb", "notebooks\\2_price_it.ipynb"]
 )
-def test_a_notebook_is_found_by_its_name_with_or_without_folder_and_ending(
-    kit: Path, folder: Path, asked: str
-) -> None:
+def test_a_notebook_is_found_by_its_name_with_or_without_folder_and_ending(kit: Path, folder: Path, asked: str) -> None:
     make_working_copy(kit, folder)
     assert notebook_path(folder, asked) == SECOND
 
@@ -346,9 +332,7 @@ def test_a_shortcut_is_left_off_when_a_bare_key_fires_it_in_the_notebook_and_onl
 def shipped_notebook_shortcuts() -> list[dict[str, Any]]:
     schemas = settings.schemas_folder()
     assert schemas is not None
-    shipped = json.loads(
-        (schemas / "@jupyterlab/notebook-extension/tracker.json").read_text(encoding="utf-8")
-    )
+    shipped = json.loads((schemas / "@jupyterlab/notebook-extension/tracker.json").read_text(encoding="utf-8"))
     entries: list[dict[str, Any]] = shipped["jupyter.lab.shortcuts"]
     return entries
 
@@ -360,8 +344,7 @@ def test_every_single_letter_shortcut_of_the_installed_jupyterlab_is_written_as_
     bare = [
         entry
         for entry in shipped_notebook_shortcuts()
-        if "commandMode" in entry["selector"]
-        and re.fullmatch(r"((Shift )?\w )+", " ".join(entry["keys"]) + " ")
+        if "commandMode" in entry["selector"] and re.fullmatch(r"((Shift )?\w )+", " ".join(entry["keys"]) + " ")
     ]
     schemas = settings.schemas_folder()
     assert schemas is not None
@@ -471,10 +454,7 @@ def test_a_port_that_is_no_port_is_refused(text: str, capsys: pytest.CaptureFixt
         main([f"--port={text}"])
     assert stopped.value.code == 2
     last = capsys.readouterr().err.splitlines()[-1]
-    assert (
-        last
-        == f"flooring-kit: error: argument --port: port must be a whole number from 1 to 65535, got {text!r}."
-    )
+    assert last == f"flooring-kit: error: argument --port: port must be a whole number from 1 to 65535, got {text!r}."
 
 
 def test_without_jupyterlab_the_command_that_installs_it_is_named(
@@ -494,8 +474,7 @@ def test_a_server_that_stops_at_once_is_reported_with_the_end_of_its_log(kit: Pa
         launcher.start_lab(folder, extra_config={"ServerApp": {"root_dir": str(folder / "gone")}})
     first, *log = str(complaint.value).splitlines()
     assert first == (
-        "JupyterLab stopped while it was starting. "
-        f"The end of its log, {folder / '.flooring-kit' / 'server.log'}:"
+        f"JupyterLab stopped while it was starting. The end of its log, {folder / '.flooring-kit' / 'server.log'}:"
     )
     assert any("gone" in line for line in log)
 
@@ -569,10 +548,7 @@ def test_where_no_browser_can_be_opened_the_user_is_told_to_open_the_address(
 ) -> None:
     opened.opens = False
     assert main(["--folder", str(folder)]) == 0
-    assert (
-        "No browser could be opened: open that address in one yourself."
-        in capsys.readouterr().out.splitlines()
-    )
+    assert "No browser could be opened: open that address in one yourself." in capsys.readouterr().out.splitlines()
 
 
 def test_a_jupyterlab_whose_shortcuts_are_not_found_brings_a_warning(
@@ -586,9 +562,7 @@ def test_a_jupyterlab_whose_shortcuts_are_not_found_brings_a_warning(
     ) in capsys.readouterr().out.splitlines()
 
 
-def test_the_notebook_named_is_the_one_opened_on_the_port_named(
-    opened: SimpleNamespace, folder: Path
-) -> None:
+def test_the_notebook_named_is_the_one_opened_on_the_port_named(opened: SimpleNamespace, folder: Path) -> None:
     port = launcher.free_port()
     assert main(["2_price_it", "--folder", str(folder), "--port", str(port)]) == 0
     assert opened.urls == [f"http://127.0.0.1:{port}/doc/tree/{SECOND}?reset&token=secret"]
@@ -615,10 +589,7 @@ def test_without_a_folder_named_the_working_copy_goes_to_the_home_folder(
 
 def test_a_space_or_an_accent_in_a_notebooks_name_is_written_as_an_address_needs_it(tmp_path: Path) -> None:
     lab = launcher.Lab(tmp_path, 1, "t", None, tmp_path, 0)  # type: ignore[arg-type]
-    assert (
-        lab.url("notebooks/my é.ipynb")
-        == "http://127.0.0.1:1/doc/tree/notebooks/my%20%C3%A9.ipynb?reset&token=t"
-    )
+    assert lab.url("notebooks/my é.ipynb") == "http://127.0.0.1:1/doc/tree/notebooks/my%20%C3%A9.ipynb?reset&token=t"
 
 
 @pytest.mark.skipif(os.name != "posix", reason="sends POSIX signals")
@@ -714,18 +685,14 @@ def test_a_slider_moves_by_dragging_and_the_kernel_answers(tiny: Page) -> None:
     assert track is not None
     drag(handle, track["width"] * 20 / 50)  # 20 of its 50 steps
     moved = value(tiny)
-    assert moved == pytest.approx(
-        25, abs=2
-    )  # a pixel is 0.4 step, and the handle may be held beside its middle
+    assert moved == pytest.approx(25, abs=2)  # a pixel is 0.4 step, and the handle may be held beside its middle
     wait_for_text(tiny, "tiny-shown", f"the value is {moved}.")
 
 
 @pytest.mark.browser
 def test_no_key_pressed_on_a_slider_changes_the_cells_of_the_notebook(tiny: Page) -> None:
     handle = slider(tiny, "tiny-slider")
-    contents = (
-        "() => window.jupyterapp.shell.currentWidget.content.model.sharedModel.cells.map(c => c.toJSON())"
-    )
+    contents = "() => window.jupyterapp.shell.currentWidget.content.model.sharedModel.cells.map(c => c.toJSON())"
     before = [(cell["cell_type"], cell["source"]) for cell in tiny.evaluate(contents)]
     assert len(before) == 3
     for key in [*"ddxabcvmryzii00", "Shift+M", "Shift+A", "Shift+B", "Shift+Z"]:

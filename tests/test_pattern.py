@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from itertools import combinations
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from flooring_kit.setting_out.pattern import lined_up_rows, stair_rows, tracing_score
+from flooring_kit.setting_out.pattern import Coinciding, lined_up_rows, stair_rows, tracing_score
 
 BOARD = 1800.0
 
@@ -63,3 +65,20 @@ def test_moving_the_whole_floor_along_the_boards_changes_no_score(joints, by):
 def test_the_score_is_a_share_of_the_rows_and_at_least_one_row(joints):
     score = tracing_score(joints, BOARD).score_fraction
     assert 1 / (len(joints) - 1) - 1e-9 <= score <= 1
+
+
+@given(
+    st.lists(st.integers(1, 1800), min_size=2, max_size=14),
+    st.lists(st.tuples(st.integers(0, 100), st.integers(1, 1800)), max_size=20),
+)
+def test_what_coincides_is_kept_up_to_date_as_joints_move(joints, moves):
+    kept = Coinciding([float(joint) for joint in joints], BOARD)
+    for row, joint in moves:
+        joints[row % len(joints)] = joint
+        kept.move(row % len(joints), float(joint))
+    share = 0.0
+    for shift in range(1, min(4, len(joints) - 1) + 1):  # every pair of steps looked at in turn
+        steps = [(b - a) % 1800 for a, b in zip(joints, joints[shift:], strict=False)]
+        near = sum(min(abs(a - b), 1800 - abs(a - b)) <= 50 for a, b in combinations(steps, 2))
+        share += near / len(steps)
+    assert abs(kept.share - share) < 1e-9

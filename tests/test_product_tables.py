@@ -19,8 +19,7 @@ from flooring_kit.files import (
 from flooring_kit.products import Board, DoorBar, Sundry, Trim, Underlay
 
 HEADER = (
-    "name,kind,length_mm,width_mm,thickness_mm,boards_per_pack,pack_price,resistance_m2k_w,hand,mixed_lengths,"
-    "source\n"
+    "name,kind,length_mm,width_mm,thickness_mm,boards_per_pack,pack_price,resistance_m2k_w,hand,mixed_lengths,source\n"
 )
 PLAIN = "Oak,laminate,1380,193,8,8,38.40,0.0444,right,false,mine\n"
 BOARD_COLUMNS = ", ".join(field.name for field in fields(Board))
@@ -68,9 +67,7 @@ def test_every_column_reaches_the_board(table):
         "least_gap_mm,least_joint_offset_mm,shortest_piece_mm,longest_along_mm,longest_across_mm,source",
     )
     assert read_boards(table(header + row)) == {
-        "Oak": Board(
-            "Oak", 1380.5, 193, 14, 8, 38.4, 0.1, "engineered", "left", True, 10, 400, 250, 9000, 7000, "mine"
-        )
+        "Oak": Board("Oak", 1380.5, 193, 14, 8, 38.4, 0.1, "engineered", "left", True, 10, 400, 250, 9000, 7000, "mine")
     }
 
 
@@ -173,8 +170,7 @@ def test_what_a_spreadsheet_adds_is_no_fault(table):
                 "got 'lamnate'. Did you mean 'laminate'?",
                 "row 4, length_mm: board 'Oak': length must be 200 to 5000 mm, got 1.38 mm. "
                 "Sizes are in mm: write 1380 for 1.38 m.",
-                "row 4, hand: board 'Oak': hand must be one of right, left, got 'rite'. "
-                "Did you mean 'right'?",
+                "row 4, hand: board 'Oak': hand must be one of right, left, got 'rite'. Did you mean 'right'?",
                 "rows 2 and 4 are both named 'Oak'. Give each its own name.",
                 "row 5, name must be text, the cell is empty.",
                 "row 5, length_mm must be a finite number, got '1e999'.",
@@ -193,10 +189,8 @@ def test_what_a_spreadsheet_adds_is_no_fault(table):
             'Ash,laminate,"1,38,0",193,"8,5",8,,inf,right,1,\n',
             [
                 "row 2, pack_price must be a number, got '12 EUR'. Write the number alone.",
-                "row 2, resistance_m2k_w must be a number in m²K/W, got '0.7 tog'. "
-                "Write the number alone, in m²K/W.",
-                "row 3, length_mm must be a number in mm, got '1,38,0'. "
-                "Use a decimal point and no thousands mark.",
+                "row 2, resistance_m2k_w must be a number in m²K/W, got '0.7 tog'. Write the number alone, in m²K/W.",
+                "row 3, length_mm must be a number in mm, got '1,38,0'. Use a decimal point and no thousands mark.",
                 "row 3, thickness_mm must be a number in mm, got '8,5'. "
                 "Use a decimal point and no thousands mark: 8.5.",
                 "row 3, resistance_m2k_w must be a number in m²K/W, got 'inf'.",
@@ -210,8 +204,7 @@ def test_what_a_spreadsheet_adds_is_no_fault(table):
             "Fir,laminate,1380.05,193,0.3,8,,,,,\n"
             '"Bee\nch",laminate,1380,193,8,8,,,,,\n',
             [
-                "row 2: board 'Oak': width must be at most the length, got 300 mm wide and 200 mm long. "
-                "Swap the two.",
+                "row 2: board 'Oak': width must be at most the length, got 300 mm wide and 200 mm long. Swap the two.",
                 "row 3 has 12 cells, the header has 11. A comma inside a number or a name starts a new cell.",
                 "row 4 has 2 cells, the header has 11. Cells are missing.",
                 "row 5, length_mm: board 'Fir': length must be given to a tenth of a millimetre, "

@@ -207,7 +207,7 @@ def _saw_all(saw: _Saw, wide: Sequence[int], riders: Mapping[int, int | None], *
                 continue
             beside = [j for j in waiting if j != i and pieces[j].length_t <= fit - pieces[i].length_t]
             if beside:
-                j = max(beside, key=lambda j: (pieces[j].length_t, -j))
+                j = max(beside, key=lambda j: (pieces[j].length_t, pieces[j].right, pieces[j].left, -j))
                 mates[i] = j
                 waiting -= {i, j}
     starters = [i for i in sorted(waiting) if pieces[i].right]

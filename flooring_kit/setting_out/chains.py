@@ -16,6 +16,7 @@ of two pieces and more; with it, it is still a lower bound.
 
 from __future__ import annotations
 
+import random
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -87,6 +88,11 @@ class Component:
     boards: int
     first_joints_t: tuple[int, ...]
 
+    @property
+    def rows(self) -> int:
+        """Rows it links."""
+        return len(self.first_joints_t)
+
 
 def _longest(
     row: RowLength, board_t: int, spacing_t: int, shortest_t: int, *, closed: bool, most_rows: int
@@ -136,10 +142,20 @@ def components(row: RowLength, board_t: int, spacing_t: int, shortest_t: int, ro
 
 
 @lru_cache(maxsize=512)
-def fewest_extra_boards(
-    row: RowLength, board_t: int, spacing_t: int, shortest_t: int, rows: int
-) -> tuple[int, tuple[Component, ...]]:
-    """Fewest boards beyond `whole` a row for `rows` equal rows, and components that reach it.
+def _most_rows(row: RowLength, board_t: int, spacing_t: int, shortest_t: int, rows: int) -> tuple[int, ...]:
+    """The most rows that 0, 1, 2 ... boards beyond `whole` a row can cover, up to the first that covers `rows`."""
+    choices = components(row, board_t, spacing_t, shortest_t, rows)
+    if not choices:
+        raise ValueError("Rows of one piece, or with no allowed first joint, have no chain of offcuts.")
+    most = [0]
+    while most[-1] < rows:
+        boards = len(most)
+        most.append(max((most[boards - c.boards] + c.rows for c in choices if c.boards <= boards), default=0))
+    return tuple(most)
+
+
+def fewest_extra_boards(row: RowLength, board_t: int, spacing_t: int, shortest_t: int, rows: int) -> int:
+    """Fewest boards beyond `whole` a row for `rows` equal rows.
 
     Raises
     ------
@@ -151,31 +167,29 @@ def fewest_extra_boards(
     Row 4000, board 1800, kerf 3, shortest 300, four rows: two whole boards a row and one more in all, 9 boards
     (hand sum: starters 1800, 1397, 994, 591 and finishers 400, 803, 1206, 1609 share three boards of twelve).
 
-    >>> fewest_extra_boards(taken_apart(40000, 18000), 18000, 30, 3000, 4)[0]
+    >>> fewest_extra_boards(taken_apart(40000, 18000), 18000, 30, 3000, 4)
     1
     """
+    return len(_most_rows(row, board_t, spacing_t, shortest_t, rows)) - 1
+
+
+def fewest_board_components(
+    row: RowLength, board_t: int, spacing_t: int, shortest_t: int, rows: int, draw: random.Random
+) -> list[Component]:
+    """Components that cover `rows` equal rows with the fewest boards: one of the ways there are, drawn at random.
+
+    Raises
+    ------
+    ValueError
+        As :func:`fewest_extra_boards`.
+    """
+    most = _most_rows(row, board_t, spacing_t, shortest_t, rows)
     choices = components(row, board_t, spacing_t, shortest_t, rows)
-    if not choices:
-        raise ValueError("Rows of one piece, or with no allowed first joint, have no chain of offcuts.")
-    most_rows = [0]
-    last: list[Component | None] = [None]
-    while most_rows[-1] < rows:
-        boards = len(most_rows)
-        reach, pick = 0, None
-        for component in choices:
-            if component.boards <= boards:
-                covered = most_rows[boards - component.boards] + len(component.first_joints_t)
-                if covered > reach:
-                    reach, pick = covered, component
-        most_rows.append(reach)
-        last.append(pick)
-    extra = len(most_rows) - 1
     picked: list[Component] = []
-    at = extra
-    while at > 0:
-        part = last[at]
-        if part is None:  # more boards than anything uses: cannot happen at the fewest
-            break
-        picked.append(part)
-        at -= part.boards
-    return extra, tuple(picked)
+    boards = len(most) - 1
+    while rows > 0:
+        fitting = [c for c in choices if c.boards <= boards and most[boards - c.boards] + c.rows >= rows]
+        picked.append(draw.choice(fitting))
+        boards -= picked[-1].boards
+        rows -= picked[-1].rows
+    return picked

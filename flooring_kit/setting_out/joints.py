@@ -13,24 +13,25 @@ import random
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from flooring_kit.setting_out.chains import RowLength, Zone, finisher_t, highest_allowed, taken_apart
+from flooring_kit.setting_out.chains import RowLength, finisher_t, highest_allowed, taken_apart
 from flooring_kit.setting_out.pattern import (
     FEWEST_ROWS_SCORED,
     LINED_UP_MM,
     MOST_ROWS_SHIFTED,
     SAME_STEP_MM,
-    coincidence,
+    Coinciding,
     tracing_score,
 )
 from flooring_kit.setting_out.sharing import most_shared, most_shared_with_loose
-from flooring_kit.setting_out.starts import JointRules, chained_joints, walked_joints, zones_of
+from flooring_kit.setting_out.starts import JointRules, anywhere_in, chained_joints, walked_joints, zones_of
 
 FIRST_WALKS, MORE_WALKS = 12, 30
 MOST_STARTS, PATTERN_STARTS, REFINEMENTS = 24, 12, 50
 MOVES_A_STEP = 60
 """Moves between two chances for a caller to stop or look: well under 20 ms for a room."""
 
-LOOSEST = 0.02
+CHANGES_TRIED = 2
+HOTTEST_PAIRS, REFINING_MOVES = 1.0, 400
 OFFSET_BROKEN, LINED_UP, STAIR = 10_000, 100, 60
 """Weights of the faults: any broken offset outweighs every lined-up row and stair of a house."""
 
@@ -166,11 +167,11 @@ class JointSearch:
             return 0.0
         return tracing_score(self._row_joints_mm(), self.rules.board / 10).score_fraction
 
-    def _coincidence(self) -> float:
-        return coincidence(self._row_joints_mm(), self.rules.board / 10)
-
     def _row_joints_mm(self) -> list[float]:
-        return [(self.runs[i].start + self.joints[i]) / 10 for i in self._spine]
+        return [self._row_joint_mm(i) for i in self._spine]
+
+    def _row_joint_mm(self, i: int) -> float:
+        return (self.runs[i].start + self.joints[i]) / 10
 
     def _apart(self, i: int, j: int) -> float:
         """Least distance between a joint of run i and a joint of run j, both inside their runs."""
@@ -193,17 +194,21 @@ class JointSearch:
         bend = (runs[i].start + joints[i] + runs[k].start + joints[k] - 2 * middle) % board
         return bool(min(bend, board - bend) <= SAME_STEP_MM * 10)
 
-    def _cost_at(self, touched: tuple[int, ...]) -> int:
-        """Weighted faults in which any of these runs has a part."""
+    def _cost_at(self, touched: tuple[int, ...], *, enough: int = OFFSET_BROKEN * 1000) -> int:
+        """Weighted faults in which any of these runs has a part; counting ends once more than `enough`."""
         offset = self.rules.offset
         cost = 0
         for i, j in self._fault_pairs(touched):
             apart = self._apart(i, j)
             if apart < offset:
                 cost += OFFSET_BROKEN + int(offset - apart)
+                if cost > enough:
+                    return cost
         for i, j in self._fault_second_pairs(touched):
             if self._apart(i, j) <= LINED_UP_MM * 10:
                 cost += LINED_UP
+        if cost > enough:
+            return cost
         for i, j, k in self._fault_triples(touched):
             if self._is_stair(i, j, k):
                 cost += STAIR
@@ -255,10 +260,15 @@ class JointSearch:
         if boards_for_pattern:
             self.joints = list(self.best_joints)
             yield from self._hold_rules(self._allowed_boards)
-        for _ in range(PATTERN_STARTS):
+        for attempt in range(PATTERN_STARTS):
             if not self._best.pattern_cost:
                 break
             self.joints = list(self.best_joints)
+            if attempt % 3 < 2:
+                fresh = self._start(FIRST_WALKS)
+                if self._boards_of(fresh) <= self._allowed_boards:
+                    self.joints = fresh
+                    self._deal_out()
             yield from self._hold_rules(self._allowed_boards)
         self.joints = list(self.best_joints)
         if len(self._spine) >= FEWEST_ROWS_SCORED:
@@ -288,50 +298,60 @@ class JointSearch:
         return now
 
     def _anneal(self, moves: int, most_boards: int) -> None:
-        """Random small moves; those that cost boards beyond `most_boards` are never taken."""
+        """Random small moves, half of them on runs with a fault; none that costs boards beyond `most_boards`."""
         draw = self._random.random
-        moving, count = self._moving, len(self._moving)
+        faulty = [i for i in self._moving if self._cost_at((i,))]
         boards_now = self.boards()
         heat = 60.0
         for _ in range(moves):
             heat *= 0.962
-            i = moving[self._random.randrange(count)]
-            if draw() < 0.6 and not self._cost_at((i,)):
-                i = moving[self._random.randrange(count)]  # look a second time for a run with a fault
-            alike = self._alike[i]
-            before_i = self.joints[i]
-            if len(alike) > 1 and draw() < 0.55:
-                j = alike[self._random.randrange(len(alike))]
-                before_j = self.joints[j]
-                if before_i == before_j:
-                    continue
-                touched: tuple[int, ...] = (i, j)
-                cost = self._cost_at(touched)
-                self._put(i, before_j)
-                self._put(j, before_i)
-                change = self._cost_at(touched) - cost
-                if change > 0 and draw() >= math.exp(-change / heat):
-                    self._put(i, before_i)
-                    self._put(j, before_j)
+            among = faulty if faulty and draw() < 0.5 else self._moving
+            i = among[self._random.randrange(len(among))]
+            if len(self._alike[i]) > 1 and draw() < 0.55:
+                self._change_over(i, heat)
                 continue
-            cost = self._cost_at((i,))
+            before, cost = self.joints[i], self._cost_at((i,))
             self._put(i, self._moved(i))
             change = self._cost_at((i,)) - cost
             if change > 0 and draw() >= math.exp(-change / heat):
-                self._put(i, before_i)
+                self._put(i, before)
                 continue
             boards_then = self.boards()
             if boards_then > max(most_boards, boards_now):
-                self._put(i, before_i)
+                self._put(i, before)
             else:
                 boards_now = boards_then
+
+    def _change_over(self, i: int, heat: float) -> None:
+        """Change run i's joint over with that of one like it, the better of two tried; boards stay as they are."""
+        own, alike = self.joints[i], self._alike[i]
+        best: tuple[int, int] | None = None
+        for _ in range(CHANGES_TRIED):
+            j = alike[self._random.randrange(len(alike))]
+            if self.joints[j] != own:
+                change = self._cost_of_change_over(i, j)
+                best = (change, j) if best is None else min(best, (change, j))
+        if best is not None and (best[0] <= 0 or self._random.random() < math.exp(-best[0] / heat)):
+            j = best[1]
+            self._put(i, self.joints[j])
+            self._put(j, own)
+
+    def _cost_of_change_over(self, i: int, j: int) -> int:
+        own, other = self.joints[i], self.joints[j]
+        before = self._cost_at((i, j))
+        self._put(i, other)
+        self._put(j, own)
+        after = self._cost_at((i, j))
+        self._put(i, own)
+        self._put(j, other)
+        return after - before
 
     def _moved(self, i: int) -> int:
         """Another first joint for run i: anywhere allowed, near by, or fitted to another run's offcut."""
         kind = self._random.random()
         zones = self._zones[i]
         if kind < 0.5:
-            return self._anywhere(zones)
+            return anywhere_in(zones, self._random)
         if kind < 0.75:
             near = self.joints[i] + self._random.randint(-600, 600)
             return highest_allowed(zones, near) or self.joints[i]
@@ -341,44 +361,42 @@ class JointSearch:
             return highest_allowed(zones, offcut) or self.joints[i]
         return zones[-1][1]
 
-    def _anywhere(self, zones: tuple[Zone, ...]) -> int:
-        widths = [high - low + 1 for low, high in zones]
-        at = self._random.randrange(sum(widths))
-        for (low, _), width in zip(zones, widths, strict=True):
-            if at < width:
-                return low + at
-            at -= width
-        raise AssertionError("unreachable")
-
     def _more_irregular(self) -> Iterator[Standing]:
         """Lower the tracing-paper score without giving up anything else."""
-        boards, score = max(self._best.boards, self._allowed_boards), self._coincidence()
+        boards = max(self._best.boards, self._allowed_boards)
+        place = {i: row for row, i in enumerate(self._spine)}
         moving = [i for i in self._spine if i in set(self._moving)]
-        count = len(moving)
+        clean = not (self._best.broken_offsets or self._best.pattern_cost)
+        tracing = Coinciding(self._row_joints_mm(), self.rules.board / 10)
         for step in range(REFINEMENTS):
-            looseness = LOOSEST * (1 - step / REFINEMENTS)  # a little worse is taken now and then, less and less
+            heat = HOTTEST_PAIRS / len(self._spine) * (1 - step / REFINEMENTS)
             if self._best.score <= 1 / (len(self._spine) - MOST_ROWS_SHIFTED) + 1e-9:
                 return  # no two rows coincide
-            for _ in range(max(12, 1500 // count)):
-                i = moving[self._random.randrange(count)]
+            for _ in range(REFINING_MOVES):
+                i = moving[self._random.randrange(len(moving))]
                 alike = self._alike[i]
                 swap = len(alike) > 1 and self._random.random() < 0.5
                 j = alike[self._random.randrange(len(alike))] if swap else i
                 touched = (i, j) if j != i else (i,)
-                cost = self._cost_at(touched)
+                cost, share = 0 if clean else self._cost_at(touched), tracing.share
                 before_i, before_j = self.joints[i], self.joints[j]
                 if swap:
                     self._put(i, before_j)
                     self._put(j, before_i)
                 else:
                     self._put(i, self._moved(i))
-                keep = self._cost_at(touched) <= cost and (swap or self.boards() <= boards)
-                new_score = self._coincidence() if keep else math.inf
-                if new_score <= score + looseness * self._random.random():
-                    score = new_score
-                else:
+                keep = self._cost_at(touched, enough=cost) <= cost and (swap or self.boards() <= boards)
+                rows = [place[k] for k in (*touched, *map(self._rider_of.get, touched)) if k in place]
+                if keep:
+                    for row in rows:
+                        tracing.move(row, self._row_joint_mm(self._spine[row]))
+                    worse = tracing.share - share
+                    keep = worse <= 0 or self._random.random() < math.exp(-worse / (heat + 1e-9))
+                if not keep:
                     self._put(j, before_j)
                     self._put(i, before_i)
+                    for row in rows:
+                        tracing.move(row, self._row_joint_mm(self._spine[row]))
             self._keep_if_better()
             yield self._best
 

@@ -49,6 +49,8 @@ def mixed_bound(
 ) -> int:
     """Boards that no plan of these runs can go below; 0 where the program has no answer to give.
 
+    A run that one board spans is taken as one piece.
+
     Parameters
     ----------
     rows

@@ -7,6 +7,7 @@ bond the best of floors; this one calls it regular. The score is the kit's own d
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right, insort
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -15,7 +16,6 @@ LINED_UP_MM = 100.0
 SAME_STEP_MM = 50.0
 MOST_ROWS_SHIFTED = 4
 FEWEST_ROWS_SCORED = 10
-PAIR_WEIGHT = 1e-3
 
 
 @dataclass(frozen=True)
@@ -80,30 +80,67 @@ def _most_in_window(ordered: list[float], window: float, round_length: float) ->
     return most, at
 
 
-def coincidence(first_joints_mm: Sequence[float], board_length_mm: float) -> float:
-    """The tracing-paper score, and a little for every further pair of rows that coincides: what a search lowers.
+class Coinciding:
+    """How much coincides on the tracing paper, kept up to date as joints move: what a search lowers.
 
-    Two floors of equal score differ in how near they are to the next lower one; this tells them apart.
+    Each pair of rows that coincides at a shift of one to four rows counts for its share of the rows compared. Two
+    floors of equal score differ in how near they are to the next lower one; this tells them apart.
+
+    Attributes
+    ----------
+    share : float
+        Pairs that coincide at each shift, divided by the rows compared at that shift, summed over the shifts.
+
+    Examples
+    --------
+    >>> Coinciding([900.0, 1800.0, 900.0], 1800.0).share  # the two steps of one row are equal: one pair of two
+    0.5
     """
-    worst, pairs = 0.0, 0
-    window = 2 * COINCIDE_MM
-    rows = len(first_joints_mm)
-    for shift in range(1, min(MOST_ROWS_SHIFTED, rows - 1) + 1):
-        steps = sorted(
-            (b - a) % board_length_mm for a, b in zip(first_joints_mm, first_joints_mm[shift:], strict=False)
-        )
-        count = len(steps)
-        steps += [step + board_length_mm for step in steps]
-        high = most = 0
-        for low in range(count):
-            limit = steps[low] + window
-            high = max(high, low)
-            while high + 1 < low + count and steps[high + 1] <= limit:
-                high += 1
-            pairs += high - low
-            most = max(most, high - low + 1)
-        worst = max(worst, most / count)
-    return worst + pairs * PAIR_WEIGHT
+
+    def __init__(self, first_joints_mm: Sequence[float], board_length_mm: float) -> None:
+        self.joints = list(first_joints_mm)
+        self.board = board_length_mm
+        self.shifts = range(1, min(MOST_ROWS_SHIFTED, len(self.joints) - 1) + 1)
+        self.share = 0.0
+        self._steps: dict[int, list[float]] = {shift: [] for shift in self.shifts}
+        for shift in self.shifts:
+            for row in range(len(self.joints) - shift):
+                self._add(shift, self._step(row, shift))
+
+    def move(self, row: int, joint_mm: float) -> None:
+        """Give a row another joint."""
+        if joint_mm == self.joints[row]:
+            return
+        at = [(shift, first) for shift in self.shifts for first in (row - shift, row)]
+        at = [(shift, first) for shift, first in at if 0 <= first < len(self.joints) - shift]
+        for shift, first in at:
+            self._take_out(shift, self._step(first, shift))
+        self.joints[row] = joint_mm
+        for shift, first in at:
+            self._add(shift, self._step(first, shift))
+
+    def _step(self, row: int, shift: int) -> float:
+        return (self.joints[row + shift] - self.joints[row]) % self.board
+
+    def _add(self, shift: int, step: float) -> None:
+        steps = self._steps[shift]
+        self.share += self._near(steps, step) / (len(self.joints) - shift)
+        insort(steps, step)
+
+    def _take_out(self, shift: int, step: float) -> None:
+        steps = self._steps[shift]
+        del steps[bisect_left(steps, step)]
+        self.share -= self._near(steps, step) / (len(self.joints) - shift)
+
+    def _near(self, steps: list[float], step: float) -> int:
+        """Steps within the tracing's tolerance of one, round the board's length."""
+        low, high = step - 2 * COINCIDE_MM, step + 2 * COINCIDE_MM
+        near = bisect_right(steps, high) - bisect_left(steps, low)
+        if low < 0:
+            near += len(steps) - bisect_left(steps, low + self.board)
+        if high > self.board:
+            near += bisect_right(steps, high - self.board)
+        return near
 
 
 def lined_up_rows(first_joints_mm: Sequence[float], board_length_mm: float) -> list[int]:

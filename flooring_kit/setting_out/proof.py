@@ -10,7 +10,8 @@ Four arguments, the largest counts:
    runs whose rests differ by less than the shortest piece, the smallest rest is taken and the shortest piece
    lowered by the difference: every real plan is still a plan of that easier floor.
 
-4. For mixed lengths, the linear program of :mod:`.mixed_bound`, where asked for.
+4. For mixed lengths, the linear program of :mod:`.mixed_bound`, where asked for. It takes a run that one board
+   spans as one piece, as every plan of the kit does.
 
 Derived for this kit and checked against an exact solver in the benchmarks; not a published theorem.
 """
@@ -62,8 +63,9 @@ class BoundRun:
         return replace(self, solid_t=solid), max((length for wide, length in stretches if not wide), default=0)
 
     def solid_lengths_t(self, board_t: int, spacing_t: int) -> int:
-        """Board length that the solid stretches take: their own, and a spacing for each piece."""
-        return sum(length + -(-length // board_t) * spacing_t for length in self.solid_t)
+        """Board length that the solid stretches take: their own, and a spacing for each piece that covers them."""
+        length = sum(self.solid_t)
+        return length + -(-length // board_t) * spacing_t
 
     def solid_boards(self, board_t: int) -> int:
         """Whole boards laid so that each meets a solid stretch: all of the row but those that may miss it."""
@@ -182,7 +184,7 @@ def _by_chain(rows: Sequence[RowLength], board_t: int, spacing_t: int, shortest_
         if not allowed_first_joints(low, board_t, shortest):
             continue
         count = last - first + 1
-        extra, _ = fewest_extra_boards(low, board_t, spacing_t, shortest, count)
+        extra = fewest_extra_boards(low, board_t, spacing_t, shortest, count)
         best = max(best, count * low.whole + extra + others - count * max(0, low.whole - 1))
     return best
 

@@ -11,7 +11,7 @@ from flooring_kit.setting_out.chains import (
     RowLength,
     Zone,
     allowed_first_joints,
-    fewest_extra_boards,
+    fewest_board_components,
     finisher_t,
     highest_allowed,
 )
@@ -42,6 +42,16 @@ def zones_of(row: RowLength, rules: JointRules) -> tuple[Zone, ...]:
     return ((longest_ends, longest_ends),)
 
 
+def anywhere_in(zones: Sequence[Zone], draw: random.Random) -> int:
+    """A first joint drawn from all that are allowed, each as likely."""
+    at = draw.randrange(sum(high - low + 1 for low, high in zones))
+    for low, high in zones:
+        if at <= high - low:
+            return low + at
+        at -= high - low + 1
+    raise AssertionError("unreachable: the zones hold every drawn place")
+
+
 def chained_joints(rows: Sequence[RowLength], rules: JointRules, draw: random.Random) -> list[int]:
     """First joints of rows linked into the best chains of each length, slack shared out at random."""
     joints = [0] * len(rows)
@@ -53,7 +63,7 @@ def chained_joints(rows: Sequence[RowLength], rules: JointRules, draw: random.Ra
         if len(alike) < FEWEST_ALIKE or not allowed_first_joints(row, rules.board, rules.shortest):
             few.extend(alike)
             continue
-        _, parts = fewest_extra_boards(row, rules.board, rules.spacing, rules.shortest, len(alike))
+        parts = fewest_board_components(row, rules.board, rules.spacing, rules.shortest, len(alike), draw)
         waiting = list(alike)
         draw.shuffle(waiting)
         for part in parts:
@@ -87,7 +97,7 @@ def walked_joints(rows: Sequence[RowLength], rules: JointRules, draw: random.Ran
             _, joint, row = options[pick]
         else:
             row = draw.choice(list(waiting))
-            joint = zones[row][-1][1]
+            joint = zones[row][-1][1] if draw.random() < 0.5 else anywhere_in(zones[row], draw)
         joints[waiting[row].pop()] = joint
         if not waiting[row]:
             del waiting[row]
@@ -112,7 +122,7 @@ def _spread(row: RowLength, part: Component, rules: JointRules, draw: random.Ran
     """The component's joints with its slack shared out at random, so that rows differ."""
     board, spacing = rules.board, rules.spacing
     zones = zones_of(row, rules)
-    rows = len(part.first_joints_t)
+    rows = part.rows
     slack = max(0, part.boards * board - rows * (row.rest + spacing)) / rows
     low, high = zones[0] if part.closed else zones[-1]
     for attempt in range(SPREADS):
