@@ -18,7 +18,8 @@ MOST_FAULTS_LISTED = 6
 def proof_sentence(plan: Plan) -> str:
     """How good the number of boards is, in words."""
     if plan.proved_fewest:
-        return f"No plan with these row widths needs fewer than {counted(plan.boards_bound, 'board')}: proved."
+        whole = ", each row that one board spans left whole," if plan.has_spanned_rows else ""
+        return f"No plan with these row widths{whole} needs fewer than {counted(plan.boards_bound, 'board')}: proved."
     more = counted(plan.boards_needed - plan.boards_bound, "board")
     return f"At most {more} more than the fewest possible: the proof reaches {plan.boards_bound}."
 
@@ -90,15 +91,16 @@ def pattern_sentences(plan: Plan) -> list[str]:
     """How irregular the joints are, in plain words, beside the two habits."""
     length = plan.board.length_mm
     pattern, found = pattern_of(plan.row_joints_mm, length), habits(plan)
-    told = [
-        "Copy all joints on tracing paper and lay it back shifted by one to four rows and any distance along.",
-    ]
+    told = []
     if pattern.score_fraction is None:
         told.append(
-            f"Here are {pattern.rows} rows with joints: {len(pattern.lined_up)} lined up with the row two on, "
+            f"Joints in {counted(pattern.rows, 'row')}: {len(pattern.lined_up)} lined up with the row two on, "
             f"{len(pattern.stairs)} that begin a stair: {pattern.word}."
         )
     else:
+        told.append(
+            "Copy all joints on tracing paper and lay it back shifted by one to four rows and any distance along."
+        )
         told.append(
             f"At most {pattern.score_fraction:.0%} of the rows coincide ({pattern.rows_shifted} on): {pattern.word}. "
             f"{len(pattern.lined_up)} lined up with the row two on, {len(pattern.stairs)} that begin a stair."
@@ -109,7 +111,7 @@ def pattern_sentences(plan: Plan) -> list[str]:
     ):
         told.append(
             f"{habit} takes {counted(figures.boards, 'board')}, breaks {counted(figures.broken_offsets, 'offset')} "
-            f"and leaves {counted(figures.short_pieces, 'row')} with a short end; the plan takes {plan.boards_needed}."
+            f"and leaves {counted(figures.short_rows, 'row')} with a short end; the plan takes {plan.boards_needed}."
         )
     return told
 

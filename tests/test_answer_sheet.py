@@ -395,3 +395,12 @@ def test_one_board_more_is_offered_with_both_patterns_in_figures():
     assert one_board_more_sentence(half_bond, None) == (
         "One board more would not make the joints clearly more irregular."
     )
+
+
+def test_a_proof_says_where_it_rests_on_rows_left_whole():
+    # Clear rows 1500 and 2050, boards 1800: 1 + 2 boards, but 700 | 800 and 980 | 1070 could be sawn from two boards.
+    corner = Room("Corner", ((0, 0), (2070, 0), (2070, 213), (1520, 213), (1520, 406), (0, 406)))
+    plan = set_out(corner, Board("Plank", 1800, 193, 8, 8), direction=0)
+    assert proof_sentence(plan) == (
+        "No plan with these row widths, each row that one board spans left whole, needs fewer than 3 boards: proved."
+    )

@@ -305,3 +305,11 @@ def test_a_loose_piece_with_two_partners_of_one_length_is_counted_with_the_start
 
 def test_sawing_needs_no_more_boards_than_the_search_counted():
     assert len({at.board for at in saw_from_boards(TIED, board_t=13, width_t=10, spacing_t=2)}) == 2
+
+
+def test_a_loose_piece_waits_for_a_longer_one_as_it_does_in_the_count():
+    # Board 21: the loose 17 finds no partner longer than the starter of 2; 14 + 6 loose; the finishers 14 and 5 alone.
+    lengths = [(2, "right"), (14, "left"), (5, "left"), (17, ""), (14, ""), (6, "")]
+    pieces = [piece(length, *ends.split()) for length, ends in lengths]
+    counted = len(pieces) - most_shared_with_loose([2], [14, 5], [17, 14, 6], 21)
+    assert len({at.board for at in saw_from_boards(pieces, board_t=21, width_t=10, spacing_t=0)}) == counted == 3

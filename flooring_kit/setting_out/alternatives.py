@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from flooring_kit.setting_out.habit import HabitFigures, carry_on_with_the_offcut, keep_the_rules_as_you_go
-from flooring_kit.setting_out.joints import JointedRun
 from flooring_kit.setting_out.pattern import FEWEST_ROWS_SCORED, lined_up_rows, stair_rows, tracing_score
 from flooring_kit.setting_out.plan import FirstRow, Plan, Search
 from flooring_kit.setting_out.planner import Planner, set_out
@@ -74,7 +73,7 @@ def habits(plan: Plan) -> Habits:
     """Both habits on the rows of a plan: figures to set beside it."""
     planner = _planner(plan)
     rules = JointRules(planner.board_t, planner.spacing_t, planner.shortest_t, plan.rules.joint_offset_mm * 10)
-    runs = [JointedRun(run.u0 * 10, run.length_t, run.row) for run in planner.runs]
+    runs = planner.as_jointed_runs(range(len(planner.runs)))
     return Habits(
         carry_on_with_the_offcut(runs, rules, kerf_t=round(plan.rules.kerf_mm * 10)),
         keep_the_rules_as_you_go(runs, rules),
@@ -82,7 +81,7 @@ def habits(plan: Plan) -> Habits:
 
 
 def margin_price(plan: Plan) -> int:
-    """Boards that the margin on shared boards costs: the plan's, less those of the same floor with no margin."""
+    """Boards that the margin on shared boards costs: a settled plan's, less those of the same floor with no margin."""
     bare = replace(plan.rules, offcut_margin_mm=0.0)
     without = set_out(plan.room, plan.board, rules=bare, direction=plan.direction_degrees, first_row=_first_row(plan))
     return max(0, plan.boards_needed - without.boards_needed)
@@ -101,14 +100,16 @@ def plan_b(plan: Plan) -> Plan | None:
     if other.boards_needed != plan.boards_needed + 1 or len(other.broken_rules) > len(plan.broken_rules):
         return None
     now, then = (pattern_of(one.row_joints_mm, plan.board.length_mm) for one in (plan, other))
+    gain = (now.score_fraction or 0.0) - (then.score_fraction or 0.0)
+    if gain < 0 or len(then.lined_up) > len(now.lined_up) or len(then.stairs) > len(now.stairs):
+        return None
     faults_gone = bool(now.lined_up or now.stairs) and not (then.lined_up or then.stairs)
-    scores = (now.score_fraction, then.score_fraction)
-    lower = scores[0] is not None and scores[1] is not None and scores[1] <= scores[0] - CLEARLY_LOWER
-    return other if faults_gone or lower else None
+    return other if faults_gone or gain >= CLEARLY_LOWER else None
 
 
 def _first_row(plan: Plan) -> FirstRow:
-    return FirstRow(plan.start, plan.row_widths[0].first_row_width_mm)
+    first = plan.row_widths[0]
+    return FirstRow(plan.start, None if first.chosen_by_kit else first.first_row_width_mm)
 
 
 def _planner(plan: Plan) -> Planner:

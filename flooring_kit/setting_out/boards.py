@@ -202,14 +202,17 @@ def _saw_all(saw: _Saw, wide: Sequence[int], riders: Mapping[int, int | None], *
     mates: dict[int, int] = {}
     waiting = {i for i in wide if not (pieces[i].left and pieces[i].right)}
     if loose_first:
-        for i in sorted((i for i in wide if _is_loose(pieces[i])), key=lambda i: (-pieces[i].length_t, i)):
-            if i not in waiting:
-                continue
-            beside = [j for j in waiting if j != i and pieces[j].length_t <= fit - pieces[i].length_t]
-            if beside:
+        loose = sorted((i for i in wide if _is_loose(pieces[i])), key=lambda i: (-pieces[i].length_t, i))
+        partners = waiting - set(loose)  # and, once they have found none, the longer loose pieces
+        for i in loose:
+            beside = [j for j in partners if pieces[j].length_t <= fit - pieces[i].length_t]
+            if not beside:
+                partners.add(i)
+            else:
                 j = max(beside, key=lambda j: (pieces[j].length_t, pieces[j].right, pieces[j].left, -j))
                 mates[i] = j
                 waiting -= {i, j}
+                partners.discard(j)
     starters = [i for i in sorted(waiting) if pieces[i].right]
     finishers = [i for i in sorted(waiting) if pieces[i].left]
     lengths = [[pieces[i].length_t for i in group] for group in (starters, finishers)]

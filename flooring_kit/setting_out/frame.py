@@ -31,6 +31,10 @@ DUST_MM = 1e-6
 """Coordinates are rounded to this in the laying frame, so that a turned survey meets its row lines squarely."""
 
 
+LEVEL = 1e-9
+"""Slopes below this are float dust of a turned survey."""
+
+
 @dataclass(frozen=True)
 class LayingFrame:
     """Unit vectors of the laying frame in survey axes."""
@@ -81,7 +85,7 @@ def laying_frame(room: Room, direction: Direction, *, start: Start = "first", ha
     (0.0, 1.0)
     """
     require_one_of(start, ("first", "opposite"), "start")
-    ax, ay = _unit_vector(room, direction)
+    ax, ay = (0.0 if abs(part) < LEVEL else part for part in _unit_vector(room, direction))
     if ay < 0 or (ay == 0 and ax < 0):
         ax, ay = -ax, -ay
     if start == "opposite":

@@ -16,7 +16,10 @@ from flooring_kit.setting_out.chains import finisher_t, highest_allowed, taken_a
 from flooring_kit.setting_out.joints import JointedRun
 from flooring_kit.setting_out.starts import JointRules, zones_of
 
-TRIES = 40
+TRIES = 200
+"""Random places looked at for a new board before an offset is broken."""
+
+SHORTENED_BY_T = 50
 
 
 @dataclass(frozen=True)
@@ -28,16 +31,16 @@ class HabitFigures:
     boards
         Boards sawn.
     broken_offsets
-        Pairs of neighbouring joints nearer than the joint offset.
-    short_pieces
-        End pieces under the shortest piece.
+        Pairs of neighbouring runs with joints nearer than the joint offset.
+    short_rows
+        Runs with an end piece under the shortest piece.
     row_joints_mm
         A joint of each row that has one [mm].
     """
 
     boards: int
     broken_offsets: int
-    short_pieces: int
+    short_rows: int
     row_joints_mm: tuple[float, ...]
 
 
@@ -59,7 +62,7 @@ def carry_on_with_the_offcut(runs: Sequence[JointedRun], rules: JointRules, *, k
 
     >>> rows = [JointedRun(0.0, 27700, row) for row in range(1, 14)]
     >>> figures = carry_on_with_the_offcut(rows, JointRules(13800, 30, 3000, 3000.0), kerf_t=30)
-    >>> figures.broken_offsets, figures.short_pieces
+    >>> figures.broken_offsets, figures.short_rows
     (12, 13)
     """
     offcut = 0
@@ -102,7 +105,8 @@ def keep_the_rules_as_you_go(runs: Sequence[JointedRun], rules: JointRules, *, s
             ends.append([])
             continue
         zones = zones_of(row, rules)
-        choices = [joint for joint in (highest_allowed(zones, offcut - step * 100) for step in range(TRIES)) if joint]
+        shortened = range(max(offcut, 0), 0, -SHORTENED_BY_T)
+        choices = [joint for joint in (highest_allowed(zones, length) for length in shortened) if joint]
         legal = [joint for joint in choices if _clear(_marks(run, joint, rules), before, rules)]
         if not legal:
             offcut = 0

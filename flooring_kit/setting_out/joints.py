@@ -31,7 +31,9 @@ MOVES_A_STEP = 60
 """Moves between two chances for a caller to stop or look: well under 20 ms for a room."""
 
 CHANGES_TRIED = 2
-HOTTEST_PAIRS, REFINING_MOVES = 1.0, 400
+HOTTEST_PAIRS = 1.0
+MOST_REFINING, REFINING_ALL_ROWS = 400, 7000
+IRREGULAR_ENOUGH = 0.10
 OFFSET_BROKEN, LINED_UP, STAIR = 10_000, 100, 60
 """Weights of the faults: any broken offset outweighs every lined-up row and stair of a house."""
 
@@ -367,12 +369,14 @@ class JointSearch:
         place = {i: row for row, i in enumerate(self._spine)}
         moving = [i for i in self._spine if i in set(self._moving)]
         clean = not (self._best.broken_offsets or self._best.pattern_cost)
+        no_two_coincide = 1 / (len(self._spine) - MOST_ROWS_SHIFTED) + 1e-9
+        enough = max(IRREGULAR_ENOUGH, no_two_coincide)
         tracing = Coinciding(self._row_joints_mm(), self.rules.board / 10)
         for step in range(REFINEMENTS):
             heat = HOTTEST_PAIRS / len(self._spine) * (1 - step / REFINEMENTS)
-            if self._best.score <= 1 / (len(self._spine) - MOST_ROWS_SHIFTED) + 1e-9:
-                return  # no two rows coincide
-            for _ in range(REFINING_MOVES):
+            if self._best.score <= enough:
+                return
+            for _ in range(min(MOST_REFINING, REFINING_ALL_ROWS // len(self._spine))):
                 i = moving[self._random.randrange(len(moving))]
                 alike = self._alike[i]
                 swap = len(alike) > 1 and self._random.random() < 0.5

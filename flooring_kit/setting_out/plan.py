@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import pandas as pd
 from shapely import MultiPolygon, Polygon
 
+from flooring_kit.area import parts_of
 from flooring_kit.products import Board
 from flooring_kit.room import Room
 from flooring_kit.rules import LayingRules, Start
@@ -90,7 +91,8 @@ class Plan:
     joined : DataFrame
         One row a piece, same index: left, right, back, front: which ends and edges meet a neighbour.
     boards_needed, boards_bound
-        Boards the pieces are sawn from, and a number no plan with these row widths can go below.
+        Boards the pieces are sawn from, and a number no plan with these row widths can go below, runs that one
+        board spans laid in one piece.
     broken_rules
         What the floor could not hold.
     row_widths
@@ -122,6 +124,12 @@ class Plan:
         return self.boards_needed == self.boards_bound
 
     @property
+    def has_spanned_rows(self) -> bool:
+        """Whether a run is laid in one piece that two pieces could make up too."""
+        alone = ~(self.joined["left"] | self.joined["right"])
+        return bool((self.pieces["length_mm"][alone] >= 2 * self.rules.shortest_piece_mm).any())
+
+    @property
     def frame(self) -> LayingFrame:
         """The laying frame."""
         return LayingFrame(self.along, self.across)
@@ -139,9 +147,9 @@ class Plan:
 
     @property
     def longest_run_mm(self) -> tuple[float, float]:
-        """Unbroken floor along and across the boards [mm]."""
-        u0, v0, u1, v1 = self.frame.to_laying(self.floor).bounds
-        return u1 - u0, v1 - v0
+        """Longest unbroken floor along and across the boards [mm]; parts that do not touch are unbroken apart."""
+        boxes = [part.bounds for part in parts_of(self.frame.to_laying(self.floor))]
+        return max(u1 - u0 for u0, _, u1, _ in boxes), max(v1 - v0 for _, v0, _, v1 in boxes)
 
     @property
     def start_wall(self) -> int:

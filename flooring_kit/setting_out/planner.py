@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import cached_property
 
@@ -29,6 +29,8 @@ from flooring_kit.setting_out.strips import strips_table
 
 QUICK_STEPS = 10
 """Steps a quick plan may take to hold the joint offset."""
+
+ROWS_BETWEEN_PARTS = 10
 
 RIDER_LONGER_MM = 60.0
 """How much longer a narrow last row may be than the first row from whose boards it is sawn."""
@@ -144,10 +146,11 @@ class Planner:
         inside = net_floor(Room(self.room.name, self.room.outline, self.room.obstacles), self.rules)
         inside = self.frame.to_laying(inside)
         self.runs: list[row_lines.Run] = []
+        self.part_of_run: list[int] = []
         self.stops: list[row_lines.StopPoint] = []
         strips_at: list[tuple[row_lines.StopPoint, float]] = []
         widths: list[RowWidths] = []
-        for survey_part in parts_of(self.floor):
+        for number, survey_part in enumerate(parts_of(self.floor)):
             part = self.frame.to_laying(survey_part)
             body = shapely.intersection(part, inside)
             v_ref = float((body if body.area > 1 else part).bounds[1])
@@ -174,6 +177,7 @@ class Planner:
             bands = tuple(row_lines.allowed_bands_mm(points, v_ref, width, narrowest)) if points else ((1.0, width),)
             widths.append(RowWidths(chosen, min(strips, default=width), bands, self.first_row.width_mm is None))
             self.runs.extend(part_runs)
+            self.part_of_run.extend([number] * len(part_runs))
         self.row_widths = tuple(widths)
         self.strips_at = strips_at
 
@@ -257,9 +261,20 @@ class Planner:
 
     # ------------------------------------------------------------------ plans
 
+    def as_jointed_runs(self, which: Iterable[int]) -> list[JointedRun]:
+        """Runs as the search and the habits see them; parts of the floor lie far apart, their rows never meet."""
+        return [
+            JointedRun(
+                self.runs[i].u0 * 10,
+                self.runs[i].length_t,
+                self.runs[i].row + self.part_of_run[i] * ROWS_BETWEEN_PARTS,
+            )
+            for i in which
+        ]
+
     def better_plans(self) -> Iterator[Plan]:
         rules = JointRules(self.board_t, self.spacing_t, self.shortest_t, self.rules.joint_offset_mm * 10)
-        jointed = [JointedRun(self.runs[i].u0 * 10, self.runs[i].length_t, self.runs[i].row) for i in self.jointed]
+        jointed = self.as_jointed_runs(self.jointed)
         at = {run: place for place, run in enumerate(self.jointed)}
         riders = {at[rider]: None if host is None else at[host] for rider, host in self.riders.items()}
         wide = self.board.width_mm - self.rules.spacing_mm

@@ -30,6 +30,7 @@ SHORTEST_STRIP_MM = 100.0
 """A shorter edge (the side of a doorway a few centimetres deep) leaves a tongue on a wider piece, no strip."""
 
 SPECK_MM2 = 25.0
+LINE_DUST_MM = 2e-3
 THINNEST_MM = 0.1
 REACHES_MM = 0.05
 JUST_INSIDE_MM = 0.005
@@ -52,6 +53,8 @@ class StopPoint:
         Along the edge from this end to the other: a step of 1 mm to the side, as (1 or -1, change in v).
     edge_mm
         Length of the edge along the boards [mm].
+    reach_mm
+        Length of the line of flat edges it is part of, which is longer where a wall is bowed [mm].
     """
 
     u: float
@@ -59,11 +62,12 @@ class StopPoint:
     faces_start: bool
     inward: tuple[float, float]
     edge_mm: float
+    reach_mm: float
 
     @property
     def is_tongue(self) -> bool:
         """Whether the edge is so short that what it leaves is a tongue on a wider piece."""
-        return self.edge_mm < SHORTEST_STRIP_MM
+        return self.reach_mm < SHORTEST_STRIP_MM
 
 
 @dataclass(frozen=True)
@@ -109,15 +113,27 @@ def stop_points(part: Polygon) -> list[StopPoint]:
     points: list[StopPoint] = []
     oriented = shapely.orient_polygons(part)
     for ring in (oriented.exterior, *oriented.interiors):
-        xy = shapely.get_coordinates(ring)
-        for (u0, v0), (u1, v1) in pairwise(xy):
-            du, dv = u1 - u0, v1 - v0
-            if abs(du) > 1.0 and abs(dv) <= FLAT_SLOPE * abs(du):
-                faces_start = bool(du > 0)
-                step = (float(np.sign(du)), float(dv / abs(du)))
-                points.append(StopPoint(float(u0), float(v0), faces_start, step, float(abs(du))))
-                points.append(StopPoint(float(u1), float(v1), faces_start, (-step[0], -step[1]), float(abs(du))))
+        edges = np.diff(shapely.get_coordinates(ring), axis=0)
+        flat = (abs(edges[:, 0]) > 1.0) & (abs(edges[:, 1]) <= FLAT_SLOPE * abs(edges[:, 0]))
+        faces = np.where(flat, np.sign(edges[:, 0]), 0.0)
+        reaches = _reaches(faces, abs(edges[:, 0]))
+        ends = pairwise(shapely.get_coordinates(ring).tolist())
+        for ((u0, v0), (u1, v1)), face, reach in zip(ends, faces.tolist(), reaches, strict=True):
+            if face:
+                length = abs(u1 - u0)
+                slope = (v1 - v0) / length
+                points.append(StopPoint(u0, v0, face > 0, (face, slope), length, reach))
+                points.append(StopPoint(u1, v1, face > 0, (-face, -slope), length, reach))
     return points
+
+
+def _reaches(faces: NDArray[np.float64], lengths: NDArray[np.float64]) -> list[float]:
+    """For each edge of a closed ring, the length of all flat edges facing its way that it is one line with."""
+    turns = np.flatnonzero(faces != np.roll(faces, 1))  # a line of edges begins at each turn
+    if not turns.size:
+        return [float(lengths.sum())] * len(faces)
+    line = (np.searchsorted(turns, np.arange(len(faces)), side="right") - 1) % len(turns)
+    return [float(length) for length in np.bincount(line, weights=lengths)[line]]
 
 
 def strip_widths_mm(
@@ -142,7 +158,8 @@ def candidate_first_widths(
     """The best first-row width in each stretch between two changes of the row pattern.
 
     The pattern of rows only changes where a stop-point meets a row line, so one width from each stretch is
-    enough to compare: the one whose narrowest strip is widest, first and last row alike at a tie.
+    enough to compare: the one whose narrowest strip is widest, first and last row alike at a tie. A width at which
+    a stop-point lies on a row line saves that row its sliver: it is a stretch of its own.
 
     Returns
     -------
@@ -150,14 +167,15 @@ def candidate_first_widths(
         In order of width, those below `narrowest_mm` left out where others exist.
     """
     whole_mm = np.arange(1.0, np.floor(width_mm) + 1)
-    widths = whole_mm if whole_mm[-1] == width_mm else np.append(whole_mm, width_mm)
+    breaks = np.unique(np.round([(point.v - v_ref) % width_mm for point in points], 3))
+    on_a_line = breaks[(abs(breaks * 10 - np.round(breaks * 10)) < 1e-6) & (breaks >= 1)]
+    widths = np.unique(np.concatenate([whole_mm, [width_mm], on_a_line]))
     strips = strip_widths_mm(points, v_ref, width_mm, widths)
     narrowest = strips.min(axis=1)
     if (narrowest >= narrowest_mm).any():
         keep = narrowest >= narrowest_mm
         widths, narrowest, strips = widths[keep], narrowest[keep], strips[keep]
-    breaks = np.unique(np.round([(point.v - v_ref) % width_mm for point in points], 3))
-    stretch = np.searchsorted(breaks, widths - 1e-6)
+    stretch = np.searchsorted(breaks, widths - LINE_DUST_MM) + np.searchsorted(breaks, widths + LINE_DUST_MM)
     last = int(np.argmax([point.v if not point.faces_start else -np.inf for point in points]))
     unlike = np.abs(strips[:, last] - widths)
     best: dict[int, int] = {}

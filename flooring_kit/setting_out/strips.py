@@ -49,10 +49,13 @@ def _belongs_to(room: Room, point: shapely.Point) -> str:
     for wall, ends in enumerate(room.walls, start=1):
         face = shapely.LineString(ends)
         away = face.distance(point)
-        doors = [door for door in room.doors if door.wall == wall]
-        along = face.project(point)
-        in_doorway = not room.polygon.contains(point) and any(
-            door.from_corner_mm - 20 <= along <= door.from_corner_mm + door.opening_mm + 20 for door in doors
-        )
-        nearest.append((away, f"doorway in wall {wall}" if in_doorway else f"wall {wall}"))
+        doors = sorted(door.from_corner_mm for door in room.doors if door.wall == wall)
+        name = f"wall {wall}"
+        if not room.polygon.contains(point):
+            along = face.project(point)
+            for door in room.doors:
+                if door.wall == wall and -20 <= along - door.from_corner_mm <= door.opening_mm + 20:
+                    which = f"{doors.index(door.from_corner_mm) + 1} " if len(doors) > 1 else ""
+                    name = f"doorway {which}in wall {wall}"
+        nearest.append((away, name))
     return min(nearest)[1]
