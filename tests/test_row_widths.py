@@ -145,11 +145,11 @@ def test_a_width_is_in_a_band_exactly_when_first_and_last_row_are_wide_enough(de
 
 def test_one_candidate_stands_for_each_stretch_and_is_the_evenest_of_it():
     # Depth 1130, boards 200, rest 130. From 130 to 200 six rows, last 330 - first: 165 both, alike. Up to 130 seven
-    # rows, last 130 - first: 65 both. 130 itself leaves a whole last row: a stretch of its own.
+    # rows, last 130 - first: 65 both. 130 itself leaves a whole last row, 200 has a whole first: each its own stretch.
     found = candidate_first_widths(walls_apart(1130), 0.0, 200.0, 50.0)
     assert max(found, key=lambda option: option[1]) == (165.0, 165.0)
     assert all(min(first, (1130 - first) % 200 or 200) == narrowest >= 50 for first, narrowest in found)
-    assert found == [(65.0, 65.0), (130.0, 130.0), (165.0, 165.0)]
+    assert found == [(65.0, 65.0), (130.0, 130.0), (165.0, 165.0), (200.0, 130.0)]
 
 
 def test_where_no_width_is_wide_enough_candidates_are_offered_all_the_same():

@@ -167,7 +167,7 @@ def candidate_first_widths(
         In order of width, those below `narrowest_mm` left out where others exist.
     """
     whole_mm = np.arange(1.0, np.floor(width_mm) + 1)
-    breaks = np.unique(np.round([(point.v - v_ref) % width_mm for point in points], 3))
+    breaks = np.unique(np.round([width_mm, *((point.v - v_ref) % width_mm for point in points)], 3))
     on_a_line = breaks[(abs(breaks * 10 - np.round(breaks * 10)) < 1e-6) & (breaks >= 1)]
     widths = np.unique(np.concatenate([whole_mm, [width_mm], on_a_line]))
     strips = strip_widths_mm(points, v_ref, width_mm, widths)
