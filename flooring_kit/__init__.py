@@ -11,7 +11,7 @@ The main calls::
 Lengths are millimetres, areas square metres, thermal resistances m²K/W; the unit ends every name.
 """
 
-from flooring_kit.answers import Catalogue, Estimate, better_estimates, estimate
+from flooring_kit.answers import Estimate, better_estimates, estimate
 from flooring_kit.area import net_area_m2, net_floor, room_area_m2
 from flooring_kit.choices import Buying, Choices, Laying, Materials
 from flooring_kit.comparison import compare, comparison_table
@@ -26,8 +26,9 @@ from flooring_kit.files import (
     read_underlays,
 )
 from flooring_kit.pricing import price_materials
-from flooring_kit.products import Board, DoorBar, Sundry, Trim, Underlay
-from flooring_kit.room import Door, Obstacle, Pipe, Room
+from flooring_kit.products import Board, Catalogue, DoorBar, Sundry, Trim, Underlay
+from flooring_kit.room import Door, Edge, Obstacle, Pipe, Room
+from flooring_kit.rough_order import RoughOrder, rough_order
 from flooring_kit.rules import LayingRules
 from flooring_kit.setting_out import (
     BrokenRule,
@@ -56,6 +57,7 @@ __all__ = [
     "Choices",
     "Door",
     "DoorBar",
+    "Edge",
     "Estimate",
     "FirstRow",
     "Laying",
@@ -65,6 +67,7 @@ __all__ = [
     "Pipe",
     "Plan",
     "Room",
+    "RoughOrder",
     "Search",
     "Sundry",
     "Trim",
@@ -94,6 +97,7 @@ __all__ = [
     "read_trims",
     "read_underlays",
     "room_area_m2",
+    "rough_order",
     "set_out",
     "spare_boards",
     "take_off",

@@ -8,7 +8,11 @@ from html import escape
 import pandas as pd
 
 from flooring_kit.answers import Estimate
+from flooring_kit.area import room_area_m2
+from flooring_kit.area_check import area_by_strips_m2, compare_areas
 from flooring_kit.checks import counted
+from flooring_kit.lengths import feet_and_inches, in_unit
+from flooring_kit.room import MUST_NOT_STAND_ON_FLOOR, Room
 from flooring_kit.setting_out import Plan, habits, pattern_of
 from flooring_kit.thermal import HEATED_COVERING_LIMIT_M2K_W, tog
 
@@ -39,6 +43,15 @@ def leaflet_sentence(estimate: Estimate) -> str:
     return f"The board's leaflet asks for {', '.join(raised)}." if raised else ""
 
 
+def length_words(length_mm: float, room: Room) -> str:
+    """A length in mm, and beside it in the unit the survey was typed in."""
+    words = f"{length_mm:g} mm"
+    if room.typed_in == "mm":
+        return words
+    beside = feet_and_inches(length_mm) if room.typed_in in ("in", "ft") else in_unit(length_mm, room.typed_in)
+    return f"{words} ({beside})"
+
+
 def first_row_sentence(plan: Plan) -> str:
     """First-row width, what it leaves, and what else would do."""
     widths = plan.row_widths[0]
@@ -49,8 +62,10 @@ def first_row_sentence(plan: Plan) -> str:
         if bands
         else f"no width leaves every strip {least:g} mm"
     )
-    taken = f"First row {widths.first_row_width_mm:g} mm wide, narrowest strip {widths.narrowest_strip_mm:.0f} mm"
-    return f"{taken}; {choice}."
+    first, narrowest = (
+        length_words(width, plan.room) for width in (widths.first_row_width_mm, round(widths.narrowest_strip_mm))
+    )
+    return f"First row {first} wide, narrowest strip {narrowest}; {choice}."
 
 
 def rules_sentence(plan: Plan) -> str:
@@ -175,6 +190,22 @@ def warmth_sentence(estimate: Estimate) -> str:
     return text
 
 
+def kept_clear_sentence(room: Room) -> str:
+    """What must not stand on the floor, and so has the floor stop short of it; empty where there is nothing."""
+    names = [obstacle.name for obstacle in room.obstacles if obstacle.kind in MUST_NOT_STAND_ON_FLOOR]
+    if not names:
+        return ""
+    listed = f"{', '.join(names[:-1])} and {names[-1]}" if len(names) > 1 else names[0]
+    stand = "stand" if len(names) > 1 else "stands"
+    return f"{listed} {stand} on the subfloor, not on the boards: pinned down, a floating floor buckles."
+
+
+def area_sentence(room: Room) -> str:
+    """The area inside the skirting by two routes that share nothing but the corners' figures."""
+    corners = [corner for face in room.wall_faces for corner in face[:-1]]
+    return compare_areas(room_area_m2(room), area_by_strips_m2(corners)).sentence()
+
+
 def trim_sentence(estimate: Estimate) -> str:
     """Trim in metres and stock lengths."""
     taken_off = estimate.take_off
@@ -205,11 +236,13 @@ def sentences(estimate: Estimate) -> list[str]:
         rules_sentence(estimate.plan),
         *fault_sentences(estimate.plan),
         *filter(None, [leaflet_sentence(estimate), longest_run_sentence(estimate.plan)]),
+        *filter(None, [kept_clear_sentence(estimate.room)]),
+        *(f"Does not suit: {told}" for told in estimate.misfits),
         waste_sentence(estimate),
         "Underlay: " + estimate.take_off.underlay.sentence(),
         trim_sentence(estimate),
         warmth_sentence(estimate),
-        f"The floor rises {estimate.height_mm:g} mm.",
+        f"The floor rises {length_words(estimate.height_mm, estimate.room)}.",
         price_sentence(estimate),
     ]
 
@@ -220,15 +253,19 @@ def answers_html(estimate: Estimate) -> str:
     faults = "".join(f"<li>{escape(told)}</li>" for told in fault_sentences(plan))
     told = filter(None, [rules_sentence(plan), leaflet_sentence(estimate), longest_run_sentence(plan)])
     rules = escape(" ".join(told)) + (f"<ul style='margin:2px 0 0 18px'>{faults}</ul>" if faults else "")
+    clear = kept_clear_sentence(estimate.room)
+    unsuited = " ".join(estimate.misfits)
     rows = [
         ("Fewest?", escape(proof_sentence(plan))),
         ("First row", escape(first_row_sentence(plan))),
         ("Rules", rules),
+        *([("Kept clear", escape(clear))] if clear else []),
+        *([("Unsuited", escape(unsuited))] if unsuited else []),
         ("Waste", escape(waste_sentence(estimate))),
         ("Underlay", escape(estimate.take_off.underlay.sentence())),
         ("Trim", escape(trim_sentence(estimate).removeprefix("Trim: "))),
         ("Warmth", escape(warmth_sentence(estimate))),
-        ("Height", f"The floor rises {estimate.height_mm:g} mm."),
+        ("Height", escape(f"The floor rises {length_words(estimate.height_mm, estimate.room)}.")),
         ("Price", escape(price_sentence(estimate))),
     ]
     cells = "".join(f"<div style='font-weight:600'>{question}</div><div>{answer}</div>" for question, answer in rows)

@@ -2,42 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
-from typing import TypeVar
+from collections.abc import Iterator
+from dataclasses import dataclass
 
 from flooring_kit.area import net_area_m2, room_area_m2
-from flooring_kit.checks import nearest_hint
 from flooring_kit.choices import Choices
 from flooring_kit.pricing import Price, price_materials
-from flooring_kit.products import Board, Trim, Underlay
+from flooring_kit.products import Catalogue, Trim, Underlay
 from flooring_kit.room import Room
 from flooring_kit.setting_out import FirstRow, Plan, Search, better_plans, set_out
+from flooring_kit.suitability import misfits
 from flooring_kit.takeoff import TakeOff, take_off
 from flooring_kit.thermal import HEATED_COVERING_LIMIT_M2K_W, BuildUp, build_up
-
-Product = TypeVar("Product")
-
-
-@dataclass(frozen=True)
-class Catalogue:
-    """The products there are to choose from, by name."""
-
-    boards: Mapping[str, Board]
-    underlays: Mapping[str, Underlay]
-    trims: Mapping[str, Trim] = field(default_factory=dict)
-
-    def board(self, name: str) -> Board:
-        """The board of that name; ValueError with the nearest name otherwise."""
-        return _chosen(self.boards, name, "board")
-
-    def underlay(self, name: str) -> Underlay:
-        """The underlay of that name; ValueError with the nearest name otherwise."""
-        return _chosen(self.underlays, name, "underlay")
-
-    def trim(self, name: str | None) -> Trim | None:
-        """The trim of that name, or None for None; ValueError with the nearest name otherwise."""
-        return None if name is None else _chosen(self.trims, name, "trim")
 
 
 @dataclass(frozen=True)
@@ -52,8 +28,8 @@ class Estimate:
         The plan, what it takes, what that costs.
     covering
         Thermal resistance of underlay and board together.
-    underlay
-        The underlay chosen.
+    underlay, trim
+        The underlay and the trim chosen; no trim is None.
     """
 
     room: Room
@@ -63,6 +39,12 @@ class Estimate:
     price: Price
     covering: BuildUp
     underlay: Underlay
+    trim: Trim | None
+
+    @property
+    def misfits(self) -> list[str]:
+        """What does not suit the room or the other products, a sentence each."""
+        return misfits(self.room, self.plan.board, self.underlay, self.trim)
 
     @property
     def net_area_m2(self) -> float:
@@ -145,11 +127,5 @@ def estimate_of_plan(plan: Plan, choices: Choices, catalogue: Catalogue) -> Esti
         price_materials(counted, plan.board, underlay, trim, buying=choices.buying),
         build_up([(underlay.name, underlay.resistance_m2k_w), (plan.board.name, plan.board.resistance_m2k_w)]),
         underlay,
+        trim,
     )
-
-
-def _chosen(products: Mapping[str, Product], name: str, kind: str) -> Product:
-    if name not in products:
-        names = ", ".join(products) or "none"
-        raise ValueError(f"There is no {kind} {name!r}. There are: {names}.{nearest_hint(name, products)}")
-    return products[name]

@@ -7,8 +7,9 @@ from dataclasses import replace
 
 import pandas as pd
 
-from flooring_kit.answers import Catalogue, Estimate, estimate, estimate_of_plan
+from flooring_kit.answers import Estimate, estimate, estimate_of_plan
 from flooring_kit.choices import Choices
+from flooring_kit.products import Catalogue
 from flooring_kit.room import Room
 from flooring_kit.rules import Direction
 

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Literal, TypeVar
 
-from flooring_kit.checks import require_between, require_one_of, require_tenths, require_whole
+from flooring_kit.checks import nearest_hint, require_between, require_one_of, require_tenths, require_whole
 
 Hand = Literal["right", "left"]
+Product = TypeVar("Product")
 
 BOARD_KINDS = ("laminate", "engineered", "vinyl", "solid")
 UNDERLAY_KINDS = ("foam", "fibre board", "rubber", "cork")
@@ -280,3 +282,31 @@ def _require_resistance(resistance_m2k_w: float, who: str) -> None:
         unit="m²K/W",
         hint="1 tog is 0.1 m²K/W.",
     )
+
+
+@dataclass(frozen=True)
+class Catalogue:
+    """The products there are to choose from, by name."""
+
+    boards: Mapping[str, Board]
+    underlays: Mapping[str, Underlay]
+    trims: Mapping[str, Trim] = field(default_factory=dict)
+
+    def board(self, name: str) -> Board:
+        """The board of that name; ValueError with the nearest name otherwise."""
+        return _chosen(self.boards, name, "board")
+
+    def underlay(self, name: str) -> Underlay:
+        """The underlay of that name; ValueError with the nearest name otherwise."""
+        return _chosen(self.underlays, name, "underlay")
+
+    def trim(self, name: str | None) -> Trim | None:
+        """The trim of that name, or None for None; ValueError with the nearest name otherwise."""
+        return None if name is None else _chosen(self.trims, name, "trim")
+
+
+def _chosen(products: Mapping[str, Product], name: str, kind: str) -> Product:
+    if name not in products:
+        names = ", ".join(products) or "none"
+        raise ValueError(f"There is no {kind} {name!r}. There are: {names}.{nearest_hint(name, products)}")
+    return products[name]

@@ -14,13 +14,18 @@ from typing import Literal
 from shapely import Polygon
 
 from flooring_kit.checks import require_between, require_number, require_one_of, require_whole
+from flooring_kit.curves import arc_points, bow_points
 
 Corner = tuple[float, float]
 
 SHORTEST_ROOM_SIDE_MM = 300.0
 LONGEST_ROOM_SIDE_MM = 100_000.0
 SUBFLOORS = ("concrete", "screed", "timber")
-OBSTACLE_KINDS = ("fixed", "hearth", "island", "unit", "column", "stairs")
+OBSTACLE_KINDS = ("fixed", "hearth", "island", "unit", "wardrobe", "column", "stairs")
+MUST_NOT_STAND_ON_FLOOR = ("island", "unit", "wardrobe")
+"""Kinds that would trap a floating floor: they stand on the subfloor, and the floor stops short of them."""
+
+EDGE_KINDS = ("skirting", "plinth", "end panel", "hearth", "sill", "stair riser")
 
 
 @dataclass(frozen=True)
@@ -107,6 +112,35 @@ class Door:
 
 
 @dataclass(frozen=True)
+class Edge:
+    """What a wall ends in at the floor, and how it departs from a straight line.
+
+    Parameters
+    ----------
+    wall
+        Wall number, from 1.
+    kind
+        One of `EDGE_KINDS`.
+    rise_mm
+        For a round bay or bow window: how far the arc stands out beyond the straight line between its two corners
+        [mm]; negative where it bulges into the room.
+    bow
+        Readings along a string line between the two corners: (distance from the wall's first corner, how far the
+        wall stands back behind the string) [mm]; negative where it bulges into the room. Straight between readings.
+    """
+
+    wall: int
+    kind: str = "skirting"
+    rise_mm: float = 0.0
+    bow: tuple[tuple[float, float], ...] = ()
+
+    def __post_init__(self) -> None:
+        require_one_of(self.kind, EDGE_KINDS, f"edge of wall {self.wall}: kind")
+        if self.rise_mm and self.bow:
+            raise ValueError(f"edge of wall {self.wall}: give a rise or a bow, not both.")
+
+
+@dataclass(frozen=True)
 class Room:
     """One room as measured.
 
@@ -124,6 +158,14 @@ class Room:
         Whether the floor is heated from below.
     boards_run
         The direction the surveyor asks for: "long", "short", or degrees anticlockwise from +x.
+    edges
+        Walls that are not straight or end in something other than a skirting.
+    wet
+        Whether the floor gets wet: bathroom, kitchen, utility room.
+    typed_in
+        The unit of the survey: "mm", "cm", "m", "in" or "ft"; lengths are shown in it beside the mm.
+    notes
+        What reading the survey found out: how well the tape's measurements agree.
     """
 
     name: str
@@ -134,6 +176,10 @@ class Room:
     subfloor: str = "concrete"
     heated: bool = False
     boards_run: Literal["long", "short"] | float = field(default="long")
+    edges: tuple[Edge, ...] = ()
+    wet: bool = False
+    typed_in: str = "mm"
+    notes: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         who = f"room {self.name!r}:"
@@ -143,6 +189,10 @@ class Room:
         for number, (x, y) in enumerate(self.outline, start=1):
             require_number(x, f"{who} corner {number}: x", unit="mm")
             require_number(y, f"{who} corner {number}: y", unit="mm")
+        for edge in self.edges:
+            require_whole(edge.wall, 1, len(self.outline), f"{who} edge: wall")
+        if len({edge.wall for edge in self.edges}) < len(self.edges):
+            raise ValueError(f"{who} a wall has two edges. Give each wall one.")
         if not self.polygon.is_valid or self.polygon.area == 0:
             raise ValueError(f"{who} the outline crosses or touches itself. Give the corners in order round the room.")
         for number, door in enumerate(self.doors, start=1):
@@ -151,6 +201,8 @@ class Room:
     def _require_door_fits(self, number: int, door: Door) -> None:
         who = f"room {self.name!r}: door {number}"
         require_whole(door.wall, 1, len(self.outline), f"{who}: wall")
+        if self.edge(door.wall).rise_mm:
+            raise ValueError(f"{who} stands in wall {door.wall}, which is an arc. A doorway needs a straight wall.")
         length = self.wall_length_mm(door.wall)
         end = door.from_corner_mm + door.opening_mm
         if end > length + 0.5:
@@ -161,8 +213,27 @@ class Room:
 
     @cached_property
     def polygon(self) -> Polygon:
-        """The room's plan shape [mm, survey axes]."""
-        return Polygon(self.outline)
+        """The room's plan shape, round and bowed walls followed [mm, survey axes]."""
+        return Polygon([corner for face in self.wall_faces for corner in face[:-1]])
+
+    @cached_property
+    def wall_faces(self) -> tuple[tuple[Corner, ...], ...]:
+        """Every wall from corner to corner: two ends, and the points between where it is round or bowed [mm]."""
+        out = 1 if self.turns_clockwise else -1
+        faces = []
+        for wall, (start, end) in enumerate(self.walls, start=1):
+            edge = self.edge(wall)
+            between: tuple[Corner, ...] = ()
+            if edge.rise_mm:
+                between = arc_points(start, end, out * edge.rise_mm)
+            elif edge.bow:
+                between = bow_points(start, end, [(along, out * back) for along, back in edge.bow])
+            faces.append((start, *between, end))
+        return tuple(faces)
+
+    def edge(self, wall: int) -> Edge:
+        """What wall number `wall` ends in; a plain skirting where nothing is said."""
+        return next((edge for edge in self.edges if edge.wall == wall), Edge(wall))
 
     @property
     def walls(self) -> tuple[tuple[Corner, Corner], ...]:
@@ -171,11 +242,11 @@ class Room:
         return tuple(zip(corners, corners[1:] + corners[:1], strict=True))
 
     def wall_length_mm(self, wall: int) -> float:
-        """Length of wall number `wall` [mm]."""
+        """Length of wall number `wall` between its corners [mm]."""
         (x0, y0), (x1, y1) = self.walls[wall - 1]
         return math.hypot(x1 - x0, y1 - y0)
 
     @property
     def turns_clockwise(self) -> bool:
         """Whether the corners were taken clockwise, seen from above."""
-        return not self.polygon.exterior.is_ccw
+        return not Polygon(self.outline).exterior.is_ccw

@@ -33,8 +33,8 @@ def trim_by_wall(room: Room) -> pd.DataFrame:
     no source. Mitres are left to the cutting list.
     """
     rows = []
-    for wall, (start, end) in enumerate(room.walls, start=1):
-        face = shapely.LineString([start, end])
+    for wall, corners in enumerate(room.wall_faces, start=1):
+        face = shapely.LineString(corners)
         openings = [
             _within(
                 door.from_corner_mm - door.architrave_mm,

@@ -45,6 +45,7 @@ SPECK_MM2 = 25.0
 """Gaps smaller than this may be left: the contract's own figure."""
 LEAST_TOUCH_MM = 5.0
 """Pieces that touch over more than this are joined: the contract's own figure."""
+ARC_STEPS = 60
 MITRE_LIMIT = 10.0
 """Corners of the net floor are mitred up to this limit: the contract's own figure."""
 BOARD_TOLERANCE_MM = 0.05
@@ -139,13 +140,45 @@ def net_floor(room: Room, rules: LayingRules) -> BaseGeometry:
     The outline drawn in by the gap, less every obstacle grown by the gap, plus the strip of every doorway.
     Pipes are not taken out: they are holes in boards.
     """
-    floor: BaseGeometry = _offset(Polygon(room.outline), -rules.gap_mm)
+    floor: BaseGeometry = _offset(Polygon(_wall_points(room)), -rules.gap_mm)
     for obstacle in room.obstacles:
         floor = floor.difference(_offset(Polygon(obstacle.outline), rules.gap_mm))
     strips = [_door_strip(room, door, rules) for door in room.doors if door.recess_mm > 0]
     floor = shapely.union_all([floor, *strips])
     parts = [part for part in shapely.get_parts(floor) if part.geom_type == "Polygon" and part.area >= SPECK_MM2]
     return shapely.union_all(parts)
+
+
+def _wall_points(room: Room) -> list[tuple[float, float]]:
+    """All corners, and points along round and bowed walls: an arc in steps of equal share of its angle."""
+    corners = list(room.outline)
+    ring = [*corners, corners[0]]
+    twice = sum(a[0] * b[1] - a[1] * b[0] for a, b in pairwise(ring))
+    points: list[tuple[float, float]] = []
+    for wall, (a, b) in enumerate(pairwise(ring), start=1):
+        points.append(a)
+        along = complex(*b) - complex(*a)
+        out = along / abs(along) * (-1j if twice > 0 else 1j)
+        for edge in room.edges:
+            if edge.wall != wall:
+                continue
+            stretch = [(distance / abs(along), back) for distance, back in edge.bow]
+            if edge.rise_mm:
+                # with the tangent half-angle t = rise / half chord, a point at share s of the angle is off by
+                # radius (cos(angle s) - cos(angle))
+                half = math.atan(2 * abs(edge.rise_mm) / abs(along)) * 2
+                radius = abs(along) / 2 / math.sin(half)
+                shares = [step / ARC_STEPS for step in range(1 - ARC_STEPS, ARC_STEPS)]
+                stretch = [
+                    (
+                        0.5 + radius * math.sin(half * s) / abs(along),
+                        math.copysign(radius * (math.cos(half * s) - math.cos(half)), edge.rise_mm),
+                    )
+                    for s in shares
+                ]
+            spots = [complex(*a) + along * share + out * back for share, back in stretch]
+            points += [(spot.real, spot.imag) for spot in spots]
+    return points
 
 
 def _offset(shape: BaseGeometry, distance_mm: float) -> BaseGeometry:

@@ -25,11 +25,11 @@ from flooring_kit.answer_sheet import (
     warmth_sentence,
     waste_sentence,
 )
-from flooring_kit.answers import Catalogue, estimate
+from flooring_kit.answers import estimate
 from flooring_kit.choices import Choices, Laying, Materials
 from flooring_kit.comparison import comparison_table
 from flooring_kit.pricing import Price, PriceLine
-from flooring_kit.products import Board, Trim, Underlay
+from flooring_kit.products import Board, Catalogue, Trim, Underlay
 from flooring_kit.room import Room
 from flooring_kit.rules import LayingRules
 from flooring_kit.setting_out import BrokenRule, Search, set_out

@@ -6,9 +6,9 @@ from itertools import pairwise
 import pytest
 
 import flooring_kit.answers as answers
-from flooring_kit.answers import Catalogue, better_estimates, estimate, estimate_of_plan
+from flooring_kit.answers import better_estimates, estimate, estimate_of_plan
 from flooring_kit.choices import Buying, Choices, Laying, Materials
-from flooring_kit.products import Board, Trim, Underlay
+from flooring_kit.products import Board, Catalogue, Trim, Underlay
 from flooring_kit.room import Room
 from flooring_kit.rules import LayingRules
 from flooring_kit.setting_out import set_out

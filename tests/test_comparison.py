@@ -5,10 +5,10 @@ from dataclasses import replace
 import pytest
 
 import flooring_kit.answers as answers
-from flooring_kit.answers import Catalogue, estimate, estimate_of_plan
+from flooring_kit.answers import estimate, estimate_of_plan
 from flooring_kit.choices import Buying, Choices, Laying, Materials
 from flooring_kit.comparison import compare, comparison_table
-from flooring_kit.products import Board, Underlay
+from flooring_kit.products import Board, Catalogue, Underlay
 from flooring_kit.room import Room
 from flooring_kit.rules import LayingRules
 from flooring_kit.setting_out import set_out

@@ -23,22 +23,27 @@ SUMS = {
     "heights",
     "door_frames",
     "thermal",
+    "area_check",
+    "tape",
     "movement",
     "moisture",
     "flatness",
     "labour",
 }
 PLANS = {"setting_out", "underlay"}
+ON_PLANS = {"rough_order", "suitability"}
 ANSWERS = ["takeoff", "pricing", "answers", "comparison"]  # each may import those before it
-BELOW_ANSWERS = {"checks"} | THINGS | SUMS | PLANS
+BELOW_ANSWERS = {"checks", "lengths", "curves"} | THINGS | SUMS | PLANS | ON_PLANS
 BELOW_SHEETS = BELOW_ANSWERS | set(ANSWERS)
 SHEETS = {"drawing", "answer_sheet", "site_sheets"}
 
 MAY_IMPORT: dict[str, set[str]] = {
     # storey 0
     "checks": set(),
+    "lengths": {"checks"},
+    "curves": {"checks"},
     # storey 1, things: a room and a product stand alone, rules know products, choices know the rest
-    "room": {"checks"},
+    "room": {"checks", "curves"},
     "products": {"checks"},
     "rules": {"checks", "room", "products"},
     "choices": {"checks", "room", "products", "rules"},
@@ -47,12 +52,13 @@ MAY_IMPORT: dict[str, set[str]] = {
     # storey 3, plans
     "setting_out": {"checks", "room", "products", "rules"} | SUMS,
     "underlay": {"checks", "room", "products", "rules"} | SUMS,
+    **{module: {"checks"} | THINGS | SUMS | PLANS for module in ON_PLANS},
     # storey 4, answers, in this order
     **{module: BELOW_ANSWERS | set(ANSWERS[:place]) for place, module in enumerate(ANSWERS)},
     # storey 5, sheets: beside each other
     **dict.fromkeys(SHEETS, BELOW_SHEETS),
     # the edge: all reading and writing, of things alone
-    "files": {"checks"} | THINGS,
+    "files": {"checks", "lengths", "curves", "tape", "area_check"} | THINGS,
     # storey 6
     "panels": BELOW_SHEETS | SHEETS | {"files"},
     # the launcher and the JupyterLab settings it puts in place

@@ -18,7 +18,7 @@ import shapely
 from floors import DEMO_ROOMS, demo_room, random_floors, rectangle
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from referee import net_floor
+from referee import net_floor, referee
 from shapely import Polygon
 
 import flooring_kit as fk
@@ -318,3 +318,11 @@ def test_a_bowed_wall_in_short_chords_has_its_strips():
     plan = fk.set_out(room, PLANK, direction=0, search=QUICK)
     assert all(fault.rule != "narrowest row" or not fault.slight for fault in plan.broken_rules)
     assert len(plan.strips) > 10
+
+
+def test_a_corner_cut_off_by_half_a_square_millimetre_is_not_covered():
+    # The far wall rises 500 in 2790 and starts 0.4 mm above a row line: the row there is all but a rectangle.
+    outline = ((0.0, 0.0), (2790.0, 0.0), (2790.0, 2380.0), (0.0, 1880.0))
+    room = fk.Room("room", outline, doors=(fk.Door(1, 520.0, 762.0, 38.0),))
+    plan = fk.set_out(room, PLANK, search=QUICK)
+    assert referee(plan, room, PLANK, plan.rules) == []

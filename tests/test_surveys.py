@@ -1,5 +1,6 @@
 """Surveys: what is read, what is refused, and every word a user can meet on the way."""
 
+import math
 import random
 import re
 from dataclasses import replace
@@ -14,7 +15,7 @@ from flooring_kit.files.survey_shape import WORDINGS, RoomTable, check_shape
 from flooring_kit.room import Door, Obstacle, Pipe, Room
 
 SQUARE = 'name = "Den"\noutline = [[0, 0], [4200, 0], [4200, 2920], [0, 2920]]\n'
-ROOM_KEYS = "name, outline, obstacle, pipe, door, subfloor, heated, boards_run"
+ROOM_KEYS = "name, units, outline, wall, tie, edge, obstacle, pipe, door, subfloor, heated, wet, boards_run"
 DOOR_KEYS = "wall, from_corner, opening, recess, undercut, architrave, name"
 
 
@@ -340,7 +341,7 @@ def test_a_path_the_system_will_not_open_is_refused_in_words():
             [
                 "obstacle 1: corner 1: y must be a finite number, got nan.",
                 "obstacle 1: name must be one line of 1 to 80 characters, got ''.",
-                "obstacle 1: kind must be one of fixed, hearth, island, unit, column, stairs, got 'iland'. "
+                "obstacle 1: kind must be one of fixed, hearth, island, unit, wardrobe, column, stairs, got 'iland'. "
                 "Did you mean 'island'?",
                 "obstacle 1: outline must have at least 3 corners, got 2.",
             ],
@@ -386,14 +387,55 @@ def test_a_path_the_system_will_not_open_is_refused_in_words():
         ),
         (
             'name = "Den"\n[[wall]]\nlength = 4200\nturn = 90\n[[tie]]\ncorners = [1, 3]\nlength = 5116\n',
-            [
-                "[[wall]] and [[tie]]: this version reads an outline of corners, not a tape survey. "
-                "Give outline = [...]."
-            ],
+            ["a room has at least 3 walls, got 1. List them in order round the room."],
         ),
         (
             SQUARE + "[[wall]]\nlength = 4200\n",
-            ["[[wall]]: this version reads an outline of corners, not a tape survey. Give outline = [...]."],
+            ["outline and [[wall]] stand in one room. Give the corners or the walls as taped, not both."],
+        ),
+        (
+            SQUARE + "[[tie]]\ncorners = [1, 3]\nlength = 5116\n",
+            ["[[tie]] stands beside outline. A tie belongs to walls as taped: list them in order as [[wall]]."],
+        ),
+        (
+            'name = "Den"\n[[tie]]\ncorners = [1, 3]\nlength = 5116\n',
+            [
+                "outline is missing. Give the corners in order: "
+                "outline = [[0, 0], [4200, 0], [4200, 2920], [0, 2920]]. A [[tie]] alone gives no room: "
+                "list the walls in order as [[wall]]."
+            ],
+        ),
+        (
+            SQUARE
+            + "[[edge]]\nwall = 5\n[[edge]]\nwall = 1\nrise = 2101\n[[edge]]\nwall = 1\n"
+            + "[[edge]]\nwall = 3\nbow = [[1400, 9], [1300, 14], [2800, 301]]\n[[edge]]\nwall = 2\nkind = 'skirt'\n"
+            + "[[edge]]\nwall = 4\nrise = 100\nbow = [[900, 4]]\n",
+            [
+                "edge 5: kind must be one of skirting, plinth, end panel, hearth, sill, stair riser, got 'skirt'. "
+                "Did you mean 'skirting'?",
+                "edge 1: wall must be from 1 to 4, got 5. The outline has 4 walls.",
+                "edge 2: rise must be at most half of wall 1, 2100 mm, got 2101 mm. More is not one arc: give corners "
+                "between.",
+                "edge 3: wall 1 has an edge already. Give each wall one [[edge]].",
+                "edge 4: bow reading 2 must lie between 1400 and 4200 mm along wall 3, got 1300 mm. Give the readings "
+                "in order from corner 3; the corners themselves are 0.",
+                "edge 4: bow reading 3 must be within 300 mm of the string, got 301 mm.",
+                "edge 6: rise and bow stand together. "
+                "Give an arc's rise or the readings along a string line, not both.",
+            ],
+        ),
+        (
+            'name = "Den"\nunits = "yd"\n' + SQUARE.split("\n", 1)[1],
+            ["units must be one of mm, cm, m, in, ft, got 'yd'."],
+        ),
+        (
+            'name = "Den"\noutline = [[0, 0], ["13\' 14\\"", 0], ["4,200 m", 2920], [0, "2920 mn"]]\n',
+            [
+                "corner 2: x must have less than 12 inches beside feet, got “13' 14\"”.",
+                "corner 3: x must not have a comma that can be read two ways, got '4,200 m': it could be 4200 m or "
+                "4.2 m.",
+                "corner 4: y must be in mm, cm, m, in or ft, got '2920 mn' with the word 'mn'.",
+            ],
         ),
     ],
 )
@@ -766,3 +808,70 @@ def test_any_bytes_at_all_are_refused_by_faults_and_nothing_else(tmp_path_factor
     path.write_bytes(content)
     with pytest.raises(FaultsError):
         read_rooms(path)
+
+
+def test_units_and_text_with_a_unit_of_its_own_come_to_the_same_room(survey):
+    # 4200 x 2920 mm five ways; 13' 9 1/4" is 4197.35 mm by 25.4 mm an inch (yard and pound agreement, 1959).
+    plain = read_room(survey(SQUARE))
+    in_metres = SQUARE.replace("4200", "4.2").replace("2920", "2.92") + 'units = "m"\n'
+    for content in (
+        in_metres,
+        SQUARE.replace("4200", "420").replace("2920", "292") + 'units = "cm"\n',
+        SQUARE.replace("4200", '"4.2 m"').replace("2920", '"292 cm"'),
+    ):
+        assert read_room(survey(content)).outline == plain.outline
+    assert read_room(survey(in_metres)).typed_in == "m"
+    feet = read_room(survey(SQUARE.replace("4200", '"13\' 9 1/4\\""')))
+    assert feet.outline[1] == (4197.35, 0.0)
+
+
+def test_units_apply_to_doors_pipes_and_obstacles_too(survey):
+    tail = (
+        "[[door]]\nwall = 1\nfrom_corner = 50\nopening = 76.2\n[[pipe]]\nat = [300, 6]\ndiameter = 1.5\n"
+        "[[obstacle]]\noutline = [[0, 100], [60, 100], [60, 160], [0, 160]]\n"
+    )
+    square = SQUARE.replace("4200", "420").replace("2920", "292")
+    room = read_room(survey(square + 'units = "cm"\n' + tail))
+    assert room.doors == (Door(1, 500.0, 762.0),)
+    assert room.pipes == (Pipe((3000.0, 60.0), 15.0),)
+    assert room.obstacles[0].outline[2] == (600.0, 1600.0)
+
+
+def test_a_taped_room_is_read_to_its_corners_and_says_how_well_the_tape_agrees(survey):
+    # 3-4-5 twice over: 4000 x 3000 with both diagonals 5000.
+    walls = "".join(f"[[wall]]\nlength = {length}\n" for length in (4000, 3000, 4000, 3000))
+    ties = "[[tie]]\ncorners = [1, 3]\nlength = 5000\n[[tie]]\ncorners = [2, 4]\nlength = 5000\n"
+    room = read_room(survey('name = "Den"\n' + walls + ties + "[[door]]\nwall = 2\nfrom_corner = 100\nopening = 762\n"))
+    assert room.outline == ((0, 0), (4000, 0), (4000, -3000), (0, -3000))
+    assert "agree" in room.notes[0]
+    assert room.notes[1] == (
+        "The two areas agree: 12.00 m² by the outline and 12.00 m² by the second route, 0 % apart (0.5 % allowed)."
+    )
+    assert room.doors[0].wall == 2
+
+
+def test_a_round_bay_and_a_bowed_wall_shape_the_floor(survey):
+    # Segment of chord 4200, rise 350: radius (2100 squared + 350 squared) / 700 = 6475; area by the handbook formula
+    # r squared (angle - sin angle) / 2. The bow's readings 9 at a third and two thirds add 9 x 2800 mm2 (trapezoids).
+    content = SQUARE + "[[edge]]\nwall = 1\nkind = 'sill'\nrise = 350\n"
+    content += "[[edge]]\nwall = 3\nbow = [[1400, 9], [2800, 9]]\n"
+    for clockwise in (False, True):
+        if clockwise:
+            content = content.replace(
+                "[0, 0], [4200, 0], [4200, 2920], [0, 2920]", "[4200, 0], [0, 0], [0, 2920], [4200, 2920]"
+            )
+        room = read_room(survey(content))
+        angle = 2 * math.asin(2100 / 6475)
+        segment = 6475**2 * (angle - math.sin(angle)) / 2
+        area = 4200 * 2920 + segment + 9 * 2800
+        assert abs(room.polygon.area - area) < 0.2 * 4300  # within 0.2 mm all along the arc
+        assert room.wall_length_mm(1) == 4200
+        assert room.edge(1).kind == "sill"
+        assert room.edge(2).kind == "skirting"
+
+
+def test_a_door_in_an_arc_is_refused(survey):
+    content = SQUARE + "[[edge]]\nwall = 1\nrise = 350\n[[door]]\nwall = 1\nfrom_corner = 100\nopening = 762\n"
+    assert report(survey(content)) == den(
+        "room 'Den': door 1 stands in wall 1, which is an arc. A doorway needs a straight wall."
+    )

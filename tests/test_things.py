@@ -113,7 +113,7 @@ REFUSALS = [
     (
         Obstacle("hearth", SQUARE),
         {"kind": "chimney"},
-        "obstacle 'hearth': kind must be one of fixed, hearth, island, unit, column, stairs, got 'chimney'.",
+        "obstacle 'hearth': kind must be one of fixed, hearth, island, unit, wardrobe, column, stairs, got 'chimney'.",
     ),
     (Pipe((0, 0)), {"diameter_mm": 0.015}, "pipe diameter must be 4 to 200 mm, got 0.015 mm."),
     (DOOR, {"from_corner_mm": -1}, "door: from_corner must be 0 to 100000 mm, got -1 mm."),

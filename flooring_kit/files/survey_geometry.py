@@ -13,6 +13,7 @@ import numpy as np
 import shapely
 from shapely import LineString, MultiPoint, Point, Polygon, STRtree
 
+from flooring_kit.curves import MOST_BOW_MM
 from flooring_kit.room import LONGEST_ROOM_SIDE_MM, SHORTEST_ROOM_SIDE_MM, Corner
 
 LEAST_LONGER_SIDE_MM = 1000.0
@@ -183,6 +184,30 @@ def pipe_faults(at: Corner, diameter_mm: float | None, room: Polygon) -> list[st
             f"write [{at[0] * 1000:g}, {at[1] * 1000:g}]."
         ]
     return []
+
+
+def edge_faults(
+    wall: int, rise_mm: float, bow: Sequence[Sequence[float]], outline: Sequence[Corner]
+) -> list[str]:
+    """Faults of a wall that is not straight: an arc past a half circle, string-line readings off the wall."""
+    length = math.dist(*_sides(outline)[wall - 1])
+    faults = []
+    if rise_mm and bow:
+        faults.append("rise and bow stand together. Give an arc's rise or the readings along a string line, not both.")
+    if abs(rise_mm) > length / 2:
+        half = f"half of wall {wall}, {length / 2:g} mm"
+        faults.append(f"rise must be at most {half}, got {rise_mm:g} mm. More is not one arc: give corners between.")
+    reached = 0.0
+    for number, (along, back) in enumerate(bow, start=1):
+        if not reached < along < length:
+            faults.append(
+                f"bow reading {number} must lie between {reached:g} and {length:g} mm along wall {wall}, "
+                f"got {along:g} mm. Give the readings in order from corner {wall}; the corners themselves are 0."
+            )
+        elif abs(back) > MOST_BOW_MM:
+            faults.append(f"bow reading {number} must be within {MOST_BOW_MM:g} mm of the string, got {back:g} mm.")
+        reached = max(reached, along)
+    return faults
 
 
 def door_fit_fault(wall: int, from_corner_mm: float, opening_mm: float, outline: Sequence[Corner]) -> str:

@@ -9,17 +9,21 @@ from __future__ import annotations
 import datetime
 import re
 from collections.abc import Callable, Iterable, Mapping
+from contextlib import suppress
 from dataclasses import dataclass
 from typing import Annotated, Any
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, PlainValidator, ValidationError
 
 from flooring_kit.checks import nearest_hint, require_between, require_one_of, shown
-from flooring_kit.room import LONGEST_ROOM_SIDE_MM, OBSTACLE_KINDS, SUBFLOORS
+from flooring_kit.lengths import UNITS, to_mm
+from flooring_kit.room import EDGE_KINDS, LONGEST_ROOM_SIDE_MM, OBSTACLE_KINDS, SUBFLOORS
 
 FARTHEST_MM = 500_000.0
 MOST_CORNERS = 500
 LONGEST_NAME = 80
+
+PLAIN_NUMBER = re.compile(r"\s*[-+]?\d+(\.\d+)?\s*", re.ASCII)
 
 Place = tuple[str | int, ...]
 """Where a value stands in the table: keys, and positions from 0."""
@@ -69,6 +73,22 @@ def _wall_number(value: int) -> int:
     return value
 
 
+def _corner_number(value: int) -> int:
+    if not 1 <= value <= MOST_CORNERS:
+        raise ValueError(
+            f"must be corner numbers from 1 to {MOST_CORNERS}, got {as_typed(value)}. Corner 1 is where wall 1 starts."
+        )
+    return value
+
+
+def _degrees(low: float, high: float) -> AfterValidator:
+    def check(value: float) -> float:
+        require_between(value, low, high, "", unit="degrees", hint="Right is +, left is -; straight on is 0.")
+        return value
+
+    return AfterValidator(check)
+
+
 def _one_line(value: str) -> str:
     if not value.strip() or len(value) > LONGEST_NAME or not value.isprintable():
         raise ValueError(f"must be one line of 1 to {LONGEST_NAME} characters, got {shown(value)}.")
@@ -101,6 +121,9 @@ Point = Annotated[list[Coordinate], Field(min_length=2, max_length=2)]
 # Too few corners is counted with the geometry, so that it is reported beside a bad corner, not instead of it.
 Outline = Annotated[list[Point], Field(max_length=MOST_CORNERS)]
 Name = Annotated[str, AfterValidator(_one_line)]
+CornerNumber = Annotated[int, AfterValidator(_corner_number)]
+WallNumber = Annotated[int, AfterValidator(_wall_number)]
+TapeLength = Annotated[float, _limits(10, LONGEST_ROOM_SIDE_MM, metres_below=10)]
 
 
 class _Table(BaseModel):
@@ -126,7 +149,7 @@ class PipeTable(_Table):
 class DoorTable(_Table):
     """One [[door]]."""
 
-    wall: Annotated[int, AfterValidator(_wall_number)]
+    wall: WallNumber
     from_corner: Annotated[float, _zero_or(10, LONGEST_ROOM_SIDE_MM)]
     opening: Annotated[float, _limits(300, 6000, metres_below=10, cm_below=300)]
     recess: Annotated[float, _zero_or(1, 1000)] = 0.0
@@ -135,16 +158,44 @@ class DoorTable(_Table):
     name: Name | None = None
 
 
+class EdgeTable(_Table):
+    """One [[edge]]: what a wall ends in, and how it departs from a straight line."""
+
+    wall: WallNumber
+    kind: Annotated[str, _one_of(EDGE_KINDS)] = "skirting"
+    rise: Annotated[float, _limits(-20_000, 20_000)] = 0.0
+    bow: Annotated[list[Point], Field(max_length=MOST_CORNERS)] = []
+
+
+class WallTable(_Table):
+    """One [[wall]] of a tape survey: its length, and the turn at its far end."""
+
+    length: TapeLength
+    turn: Annotated[float, _degrees(-175, 175)] = 90.0
+
+
+class TieTable(_Table):
+    """One [[tie]] of a tape survey: a straight measurement between two corners."""
+
+    corners: Annotated[list[CornerNumber], Field(min_length=2, max_length=2)]
+    length: TapeLength
+
+
 class RoomTable(_Table):
     """A room: the top level of a file, or one [[room]]."""
 
     name: Name
-    outline: Outline
+    units: Annotated[str, _one_of(UNITS)] = "mm"
+    outline: Outline = []
+    wall: Annotated[list[WallTable], Field(max_length=MOST_CORNERS)] = []
+    tie: Annotated[list[TieTable], Field(max_length=MOST_CORNERS)] = []
+    edge: list[EdgeTable] = []
     obstacle: list[ObstacleTable] = []
     pipe: list[PipeTable] = []
     door: list[DoorTable] = []
     subfloor: Annotated[str, _one_of(SUBFLOORS)] = "concrete"
     heated: bool = False
+    wet: bool = False
     boards_run: Annotated[Any, PlainValidator(_direction)] = "long"
 
 
@@ -153,8 +204,22 @@ KEYS: dict[str, tuple[str, ...]] = {
     "obstacle": tuple(ObstacleTable.model_fields),
     "pipe": tuple(PipeTable.model_fields),
     "door": tuple(DoorTable.model_fields),
+    "edge": tuple(EdgeTable.model_fields),
+    "wall": tuple(WallTable.model_fields),
+    "tie": tuple(TieTable.model_fields),
 }
-TABLE_KEYS = ("obstacle", "pipe", "door")
+TABLE_KEYS = ("obstacle", "pipe", "door", "edge", "wall", "tie")
+
+LENGTHS = {
+    "room": ("outline",),
+    "obstacle": ("outline",),
+    "pipe": ("at", "diameter"),
+    "door": ("from_corner", "opening", "recess", "architrave"),
+    "edge": ("rise", "bow"),
+    "wall": ("length",),
+    "tie": ("length",),
+}
+"""Where lengths stand: they may be in the survey's own unit, or text with a unit of its own."""
 
 
 # --- from pydantic's slips to our sentences --------------------------------------------------------------
@@ -206,9 +271,18 @@ def _unknown_key(slip: Slip) -> str:
     return f"{prefix}{shown(key)} is not a key of a {slip.table}.{tail}"
 
 
+def _number_wanted(slip: Slip) -> str:
+    if isinstance(slip.value, str) and not PLAIN_NUMBER.fullmatch(slip.value) and any(map(str.isdigit, slip.value)):
+        try:
+            to_mm(slip.value, "mm", name=slip.subject)
+        except ValueError as slipped:
+            return str(slipped)
+    return f"{slip.subject} must be a number in mm, got {slip.got}.{_quoted(slip)}"
+
+
 def _quoted(slip: Slip) -> str:
     text = slip.value
-    quoted = isinstance(text, str) and re.fullmatch(r"\s*[-+]?\d+(\.\d+)?\s*", text, re.ASCII)
+    quoted = isinstance(text, str) and PLAIN_NUMBER.fullmatch(text)
     return " Write it without quotes." if quoted else ""
 
 
@@ -236,7 +310,7 @@ def _truth_wanted(slip: Slip) -> str:
 WORDINGS: dict[str, Callable[[Slip], str]] = {
     "missing": _missing,
     "extra_forbidden": _unknown_key,
-    "float_type": lambda slip: f"{slip.subject} must be a number in mm, got {slip.got}.{_quoted(slip)}",
+    "float_type": _number_wanted,
     "finite_number": lambda slip: f"{slip.subject} must be a finite number, got {slip.got}.",
     "int_type": lambda slip: f"{slip.subject} must be a whole number, got {slip.got}.{_quoted(slip)}",
     "string_type": lambda slip: f"{slip.subject} must be text in quotes, got {slip.got}.",
@@ -257,7 +331,7 @@ class Checked:
     Attributes
     ----------
     table
-        The table as TOML gave it.
+        The table as TOML gave it, lengths in mm.
     model
         The same, read; None where there were faults.
     faults
@@ -301,6 +375,7 @@ def check_shape(table: Mapping[str, Any], *, ignore: Iterable[str] = ()) -> Chec
         Top-level keys about which nothing is said, because it has been said already.
     """
     silent = set(ignore)
+    table = in_mm(table)
     try:
         model = RoomTable.model_validate(dict(table))
     except ValidationError as failure:
@@ -320,6 +395,32 @@ def check_shape(table: Mapping[str, Any], *, ignore: Iterable[str] = ()) -> Chec
         faults.append(word(slip) if word else f"{slip.subject} can't be read, got {slip.got}.")
     tainted = {place[:n] for place in bad for n in range(1, len(place) + 1)}
     return Checked(table, None, tuple(faults), frozenset(bad), frozenset(tainted))
+
+
+def in_mm(table: Mapping[str, Any]) -> dict[str, Any]:
+    """A copy of a room's table with every length that can be read in mm; what can't be read stays as it is."""
+    unit = table.get("units", "mm")
+    unit = unit if unit in UNITS else "mm"
+
+    def converted(value: Any) -> Any:
+        if isinstance(value, list):
+            return [converted(item) for item in value]
+        is_number = isinstance(value, int | float) and not isinstance(value, bool) and unit != "mm"
+        if is_number or (isinstance(value, str) and not PLAIN_NUMBER.fullmatch(value)):
+            with suppress(ValueError, OverflowError):
+                return to_mm(value, unit, name="")
+        return value
+
+    def with_lengths(entry: Any, keys: tuple[str, ...]) -> Any:
+        if not isinstance(entry, Mapping):
+            return entry
+        return {key: converted(value) if key in keys else value for key, value in entry.items()}
+
+    copy = with_lengths(table, LENGTHS["room"])
+    for name, keys in LENGTHS.items():
+        if isinstance(copy.get(name), list):
+            copy[name] = [with_lengths(entry, keys) for entry in copy[name]]
+    return dict(copy)
 
 
 def subject(place: Place) -> str:

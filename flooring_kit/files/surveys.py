@@ -13,12 +13,11 @@ from shapely import Polygon
 from flooring_kit.checks import FaultsError, require_one_of, shown
 from flooring_kit.files import survey_geometry as geometry
 from flooring_kit.files.text import read_text
-from flooring_kit.room import Corner, Door, Obstacle, Pipe, Room
+from flooring_kit.room import Corner, Door, Edge, Obstacle, Pipe, Room
 
 if TYPE_CHECKING:
     from flooring_kit.files.survey_shape import Checked, RoomTable
-
-TAPE_KEYS = ("wall", "tie")
+    from flooring_kit.tape import TapeFit
 
 ENDLESS_NAME = re.compile(r"(?:\.[ \t]*[^\s.,=\[\]#]+[ \t]*){30}")
 """A dotted key far longer than any survey's. The time tomllib takes grows with the square of the parts."""
@@ -129,7 +128,7 @@ def _tables_of_set(table: Mapping[str, Any]) -> tuple[list[Mapping[str, Any]], l
     for key in table:
         if key == "room":
             continue
-        if key in ("obstacle", "pipe", "door"):
+        if key in ("obstacle", "pipe", "door", "edge", "wall", "tie"):
             faults.append(f"[[{key}]] stands beside [[room]]. In a set write [[room.{key}]] below its room.")
         else:
             faults.append(
@@ -160,32 +159,74 @@ def _room(table: Mapping[str, Any]) -> tuple[Room | None, list[str]]:
     # brings pydantic, which costs 0.1 s: only when a survey is read
     from flooring_kit.files.survey_shape import check_shape
 
-    tape = [key for key in TAPE_KEYS if key in table]
-    checked = check_shape(table, ignore=[*tape, *(["outline"] if tape and "outline" not in table else [])])
-    faults = list(checked.faults)
-    if tape:
-        headings = " and ".join(f"[[{key}]]" for key in tape)
-        faults.append(f"{headings}: this version reads an outline of corners, not a tape survey. Give outline = [...].")
-    faults += _geometry_faults(checked)
-    if faults or checked.model is None:
+    checked = check_shape(table)
+    faults = [*checked.faults, *_outline_or_tape_faults(table)]
+    fit = None
+    if not faults and checked.model is not None and checked.model.wall:
+        fit, faults = _fitted(checked.model)
+    outline = fit.outline if fit is not None else _corners(checked.sound("outline") or None)
+    faults += _geometry_faults(checked, outline)
+    if faults or checked.model is None or outline is None:
         return None, faults
     try:
-        return _built(checked.model), []
+        notes = [] if fit is None else [fit.verdict, *_second_area(checked.model, outline)]
+        return _built(checked.model, outline, tuple(notes)), []
     except ValueError as slip:
         return None, [str(slip)]
+
+
+def _outline_or_tape_faults(table: Mapping[str, Any]) -> list[str]:
+    """A survey gives its corners or its walls as taped, not both and not neither."""
+    if "outline" in table and "wall" in table:
+        return ["outline and [[wall]] stand in one room. Give the corners or the walls as taped, not both."]
+    if "outline" not in table and "wall" not in table:
+        tie = " A [[tie]] alone gives no room: list the walls in order as [[wall]]." if "tie" in table else ""
+        example = "outline = [[0, 0], [4200, 0], [4200, 2920], [0, 2920]]"
+        return [f"outline is missing. Give the corners in order: {example}.{tie}"]
+    if "tie" in table and "wall" not in table:
+        return ["[[tie]] stands beside outline. A tie belongs to walls as taped: list them in order as [[wall]]."]
+    return []
+
+
+def _fitted(model: RoomTable) -> tuple[TapeFit | None, list[str]]:
+    """The corners that suit walls and ties best, or what is wrong with them."""
+    from flooring_kit.tape import TapeWall, Tie, fit_tape  # brings pandas' slower half: only for a taped survey
+
+    walls = [TapeWall(wall.length, wall.turn) for wall in model.wall]
+    ties = [Tie(tie.corners[0], tie.corners[1], tie.length) for tie in model.tie]
+    try:
+        return fit_tape(walls, ties), []
+    except FaultsError as slips:
+        return None, list(slips.faults)
+    except ValueError as slip:
+        return None, [str(slip)]
+
+
+def _second_area(model: RoomTable, outline: tuple[Corner, ...]) -> list[str]:
+    """The area by triangles of the lengths as taped beside that of the fitted corners, where the ties allow it."""
+    from flooring_kit.area_check import area_from_triangles_m2, compare_areas, triangles_from_ties
+
+    room = Polygon(outline)
+    ties = {(min(tie.corners), max(tie.corners)): tie.length for tie in model.tie}
+    triangles = triangles_from_ties([wall.length for wall in model.wall], ties)
+    if not triangles or room.convex_hull.area > room.area * 1.001:
+        return []
+    try:
+        return [compare_areas(room.area / 1e6, area_from_triangles_m2(triangles)).sentence()]
+    except ValueError:  # sides that do not close: the verdict on the tape has told so already
+        return []
 
 
 def _corners(raw: Any) -> tuple[Corner, ...] | None:
     return None if raw is None else tuple((float(x), float(y)) for x, y in raw)
 
 
-def _geometry_faults(checked: Checked) -> list[str]:
+def _geometry_faults(checked: Checked, outline: tuple[Corner, ...] | None) -> list[str]:
     """What the sound parts of a table show, even where other parts are not sound."""
-    outline = _corners(checked.sound("outline"))
-    walls = checked.count("outline")
+    walls = checked.count("outline") or checked.count("wall")
     faults: list[str] = []
     room: Polygon | None = None
-    if isinstance(checked.table.get("outline"), list) and walls < 3:
+    if isinstance(checked.table.get("outline"), list) and walls < 3 and "wall" not in checked.table:
         faults.append(f"outline must have at least 3 corners, got {walls}.")
         outline = None
     if outline is not None and not geometry.is_flat(outline):
@@ -206,6 +247,7 @@ def _geometry_faults(checked: Checked) -> list[str]:
         *_obstacle_faults(checked, room),
         *_pipe_faults(checked, room),
         *_door_faults(checked, outline, walls),
+        *_edge_faults(checked, outline, walls),
     ]
 
 
@@ -257,10 +299,31 @@ def _door_faults(checked: Checked, outline: tuple[Corner, ...] | None, walls: in
     return faults + geometry.door_overlap_faults(placed)
 
 
-def _built(model: RoomTable) -> Room:
+def _edge_faults(checked: Checked, outline: tuple[Corner, ...] | None, walls: int) -> list[str]:
+    faults = []
+    seen: set[int] = set()
+    for index in range(checked.count("edge")):
+        who = f"edge {index + 1}"
+        wall = checked.sound("edge", index, "wall")
+        if wall is None:
+            continue
+        if walls >= 3 and wall > walls:
+            faults.append(f"{who}: wall must be from 1 to {walls}, got {wall}. The outline has {walls} walls.")
+            continue
+        if wall in seen:
+            faults.append(f"{who}: wall {wall} has an edge already. Give each wall one [[edge]].")
+        seen.add(wall)
+        rise = checked.sound("edge", index, "rise") or 0.0
+        bow = checked.sound("edge", index, "bow") or []
+        if outline is not None:
+            faults += [f"{who}: {fault}" for fault in geometry.edge_faults(wall, rise, bow, outline)]
+    return faults
+
+
+def _built(model: RoomTable, outline: tuple[Corner, ...], notes: tuple[str, ...]) -> Room:
     return Room(
         name=model.name,
-        outline=_corners(model.outline) or (),
+        outline=outline,
         obstacles=tuple(
             Obstacle(each.name or f"obstacle {number}", _corners(each.outline) or (), each.kind)
             for number, each in enumerate(model.obstacle, start=1)
@@ -280,5 +343,12 @@ def _built(model: RoomTable) -> Room:
         ),
         subfloor=model.subfloor,
         heated=model.heated,
+        wet=model.wet,
+        typed_in=model.units,
+        edges=tuple(
+            Edge(each.wall, each.kind, each.rise, tuple((along, back) for along, back in each.bow))
+            for each in model.edge
+        ),
+        notes=notes,
         boards_run=model.boards_run,
     )

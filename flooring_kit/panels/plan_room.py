@@ -9,14 +9,14 @@ from typing import Any
 import ipywidgets as widgets
 
 from flooring_kit.answer_sheet import answers_html, comparison_html
-from flooring_kit.answers import Catalogue, Estimate, better_estimates
+from flooring_kit.answers import Estimate, better_estimates
 from flooring_kit.checks import require_between
 from flooring_kit.choices import Choices, Laying, Materials
 from flooring_kit.comparison import compare, comparison_table
 from flooring_kit.drawing import plan_picture
 from flooring_kit.panels.fields import Field, choice_field, guarded, number_field, tick_field
 from flooring_kit.panels.pump import Pump
-from flooring_kit.products import Board
+from flooring_kit.products import Board, Catalogue
 from flooring_kit.room import Room
 from flooring_kit.rules import Direction, Start
 from flooring_kit.setting_out.frame import laying_frame, start_wall

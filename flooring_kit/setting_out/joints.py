@@ -255,7 +255,7 @@ class JointSearch:
             self.joints = self._start(MORE_WALKS)
             if self.boards() < self._best.boards or self._best.broken_offsets:
                 self._deal_out()
-                yield from self._hold_rules(self._best.boards)
+                yield from self._hold_rules(self._best.boards, patience=6)
             else:
                 yield self._best
         self._allowed_boards = self._best.boards + boards_for_pattern
@@ -276,14 +276,14 @@ class JointSearch:
         if len(self._spine) >= FEWEST_ROWS_SCORED:
             yield from self._more_irregular()
 
-    def _hold_rules(self, most_boards: int) -> Iterator[Standing]:
+    def _hold_rules(self, most_boards: int, *, patience: int = 1) -> Iterator[Standing]:
         """Move joints until every offset is held and the pattern has no fault, on at most so many boards.
 
         First on no more boards than now; one more is tried where the offsets can't be held so.
         """
         target = max(self.boards(), self._allowed_boards)
         for most in dict.fromkeys((target, min(target + 1, max(target, most_boards)))):
-            for _ in range(5 + len(self.runs) // 16):
+            for _ in range(patience * (5 + len(self.runs) // 16)):
                 self._anneal(MOVES_A_STEP, most)
                 now = self._keep_if_better()
                 yield self._best

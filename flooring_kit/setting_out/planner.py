@@ -143,7 +143,7 @@ class Planner:
                 self.first_row.width_mm, 1, width, "first-row width", unit="mm", hint="A row is one board wide."
             )
             require_tenths(self.first_row.width_mm, "first-row width")
-        inside = net_floor(Room(self.room.name, self.room.outline, self.room.obstacles), self.rules)
+        inside = net_floor(replace(self.room, doors=()), self.rules)
         inside = self.frame.to_laying(inside)
         self.runs: list[row_lines.Run] = []
         self.part_of_run: list[int] = []

@@ -6,9 +6,11 @@ Four arguments, the largest counts:
 2. Lengths: among runs whose pieces can never lie side by side on a board (they all keep the back edge, or all
    the front edge, or two of them are wider than a board), each piece takes its length and a spacing out of
    board + spacing. A run of length q·L + rest has at least q + 1 pieces.
-3. Chains: among those, runs of (nearly) equal length can hand on offcuts only as :mod:`.chains` allows. For
-   runs whose rests differ by less than the shortest piece, the smallest rest is taken and the shortest piece
-   lowered by the difference: every real plan is still a plan of that easier floor.
+3. Chains: among those, runs of (nearly) equal length can hand on offcuts only as :mod:`.chains` allows. Runs
+   whose rests differ a little are taken at the smallest rest: in any real plan the two end pieces of a longer run
+   can be shortened to it, neither below the shortest piece, so the plan is one of that easier floor too. Only
+   where some rests have room for two end pieces and others have not, the shortest piece is lowered by the
+   difference.
 
 4. For mixed lengths, the linear program of :mod:`.mixed_bound`, where asked for. It takes a run that one board
    spans as one piece, as every plan of the kit does.
@@ -179,8 +181,10 @@ def _by_chain(rows: Sequence[RowLength], board_t: int, spacing_t: int, shortest_
     ordered = sorted((row for row in rows if row.whole > 0), key=lambda row: (row.whole, row.rest))
     others = sum(max(0, row.whole - 1) for row in ordered)
     for first, last in _groups(ordered, shortest_t):
-        low = ordered[first]
-        shortest = max(shortest_t - (ordered[last].rest - low.rest), 1)
+        low, high = ordered[first], ordered[last]
+        shortest = max(shortest_t, 1)
+        if low.rest < 2 * shortest <= high.rest:  # a rest with room for two cut ends, shortened to one without
+            shortest = max(shortest_t - (high.rest - low.rest), 1)
         if not allowed_first_joints(low, board_t, shortest):
             continue
         count = last - first + 1

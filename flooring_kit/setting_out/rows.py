@@ -31,6 +31,9 @@ SHORTEST_STRIP_MM = 100.0
 
 SPECK_MM2 = 25.0
 LINE_DUST_MM = 2e-3
+BOX_DUST_MM2 = 0.02
+"""A run that misses less of its bounding rectangle is one: float dust along a wall of 20 m."""
+
 THINNEST_MM = 0.1
 REACHES_MM = 0.05
 JUST_INSIDE_MM = 0.005
@@ -220,7 +223,7 @@ def runs_of(part: Polygon, v_ref: float, width_mm: float, first_width_mm: float,
     areas = shapely.area(pieces)
     heights = bounds[:, 3] - bounds[:, 1]
     box_areas = (bounds[:, 2] - bounds[:, 0]) * heights
-    boxes = box_areas - areas <= 1e-6 * box_areas
+    boxes = box_areas - areas <= BOX_DUST_MM2
     kept = (areas >= SPECK_MM2) & (np.minimum(bounds[:, 2] - bounds[:, 0], heights) >= THINNEST_MM)
     back, front = lines[owner], lines[owner + 1]
     back_spans = _spans_along(pieces, bounds, boxes, back, back + JUST_INSIDE_MM)

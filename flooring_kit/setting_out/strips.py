@@ -46,8 +46,8 @@ def strips_table(
 def _belongs_to(room: Room, point: shapely.Point) -> str:
     """The fixed thing nearest to the middle of an edge of the floor."""
     nearest = [(obstacle.polygon.distance(point), obstacle.name) for obstacle in room.obstacles]
-    for wall, ends in enumerate(room.walls, start=1):
-        face = shapely.LineString(ends)
+    for wall, corners in enumerate(room.wall_faces, start=1):
+        face = shapely.LineString(corners)
         away = face.distance(point)
         doors = sorted(door.from_corner_mm for door in room.doors if door.wall == wall)
         name = f"wall {wall}"
