@@ -160,7 +160,6 @@ def test_what_a_spreadsheet_adds_is_no_fault(table):
             ",laminate,1e999,700,,-3,free,2,right,TRUE,\n",
             [
                 "row 4, width_mm must be a number in mm, got 'nan'.",
-                "row 4, thickness_mm must be a number in mm, got '8 mm'. Leave the unit out: 8.",
                 "row 4, boards_per_pack must be a whole number, got '8.5'.",
                 "row 4, pack_price must be a number, got '1,380'. Leave the thousands comma out: 1380.",
                 "row 4, resistance_m2k_w must be a number in m²K/W, got '1.380,5'. "
@@ -296,3 +295,16 @@ def test_any_bytes_at_all_are_refused_by_faults_and_nothing_else(tmp_path_factor
     for reader in READERS.values():
         with pytest.raises(FaultsError):
             reader(path)
+
+
+def test_lengths_may_carry_a_unit_of_their_own_and_are_read_to_a_tenth(table):
+    # 54 1/4 in = 1377.95 mm and 7 5/8 in = 193.675 mm at 25.4 mm an inch (yard and pound agreement, 1959).
+    rows = 'Oak,laminate,"54 1/4 in",7 5/8 in,0.8 cm,8,,,right,false,\n'
+    oak = read_boards(table(HEADER + rows))["Oak"]
+    assert (oak.length_mm, oak.width_mm, oak.thickness_mm) == (1378.0, 193.7, 8.0)
+
+
+def test_a_length_that_cannot_be_read_is_refused_with_its_reason(table):
+    told = report(table(HEADER + "Oak,laminate,4 ft 14 in,193 yd,8,8,,,right,false,\n"))
+    assert "row 2, length_mm must have less than 12 inches beside feet, got '4 ft 14 in'." in told
+    assert "row 2, width_mm must be in mm, cm, m, in or ft, got '193 yd' with the word 'yd'." in told

@@ -18,6 +18,7 @@ from typing import Any, Generic, TypeVar, get_type_hints
 
 from flooring_kit.checks import FaultsError, nearest_hint, shown
 from flooring_kit.files.text import read_text
+from flooring_kit.lengths import parse_length_mm
 from flooring_kit.products import Board, DoorBar, Sundry, Trim, Underlay
 
 Product = TypeVar("Product", Board, Underlay, Trim, DoorBar, Sundry)
@@ -37,6 +38,9 @@ TRUTHS = {"true": True, "yes": True, "false": False, "no": False}
 LONGEST_TEXT = 200
 
 NUMBER = re.compile(r"[-+]?(\d+\.?\d*|\.\d+)([eE][-+]?\d+)?", re.ASCII)
+LENGTH_WITH_UNIT = re.compile(r"(?=.*\d)(?=.*[^\d\s.,+-]).*")
+"""Lengths may carry a unit of their own, 54 1/4 in; they are read to a tenth of a millimetre, as boards are given."""
+
 NUMBER_AND_WORD = re.compile(r"([-+]?[\d.,]*\d)\s*([^\d\s.,].*)", re.ASCII)
 
 
@@ -47,7 +51,7 @@ def read_boards(path: str | os.PathLike[str]) -> dict[str, Board]:
     ----------
     path
         CSV file with a header row; the columns are the fields of :class:`~flooring_kit.products.Board`.
-        An empty cell takes the field's default.
+        An empty cell takes the field's default. Lengths are mm, or text with its own unit: 54 1/4 in.
 
     Raises
     ------
@@ -156,6 +160,11 @@ def _number(text: str, column: Column) -> float:
         if not math.isfinite(number):
             raise ValueError(f"must be a finite number, got {shown(text)}.")
         return number
+    if column.unit == "mm" and LENGTH_WITH_UNIT.fullmatch(text):
+        try:
+            return round(parse_length_mm(text, name="", allow_negative=True), 1)
+        except ValueError as slip:
+            raise ValueError(str(slip).strip()) from None
     raise ValueError(f"must be {column.wanted}, got {shown(text)}.{_number_slip(text, column)}")
 
 
