@@ -16,14 +16,17 @@ from flooring_kit.area import net_area_m2, net_floor, room_area_m2
 from flooring_kit.choices import Buying, Choices, Laying, Materials
 from flooring_kit.comparison import compare, comparison_table
 from flooring_kit.files import (
+    Job,
     demo_path,
     read_boards,
     read_door_bars,
+    read_job,
     read_room,
     read_rooms,
     read_sundries,
     read_trims,
     read_underlays,
+    write_job,
 )
 from flooring_kit.pricing import price_materials
 from flooring_kit.products import Board, Catalogue, DoorBar, Sundry, Trim, Underlay
@@ -60,6 +63,7 @@ __all__ = [
     "Edge",
     "Estimate",
     "FirstRow",
+    "Job",
     "Laying",
     "LayingRules",
     "Materials",
@@ -91,6 +95,7 @@ __all__ = [
     "price_materials",
     "read_boards",
     "read_door_bars",
+    "read_job",
     "read_room",
     "read_rooms",
     "read_sundries",
@@ -104,4 +109,5 @@ __all__ = [
     "tog",
     "trim_by_wall",
     "waste_split",
+    "write_job",
 ]

@@ -245,9 +245,7 @@ def _port(text: str) -> int:
     try:
         return require_whole(int(text), 1, 65535, "port")
     except ValueError as error:
-        raise argparse.ArgumentTypeError(
-            f"port must be a whole number from 1 to 65535, got {text!r}."
-        ) from error
+        raise argparse.ArgumentTypeError(f"port must be a whole number from 1 to 65535, got {text!r}.") from error
 
 
 def command() -> argparse.ArgumentParser:

@@ -1,6 +1,7 @@
 """All reading and writing of files: surveys and product tables in, nothing else in the kit touches a file."""
 
 from flooring_kit.files.demo import demo_path
+from flooring_kit.files.jobs import Job, read_job, write_job
 from flooring_kit.files.product_tables import (
     read_boards,
     read_door_bars,
@@ -11,12 +12,15 @@ from flooring_kit.files.product_tables import (
 from flooring_kit.files.surveys import read_room, read_rooms
 
 __all__ = [
+    "Job",
     "demo_path",
     "read_boards",
     "read_door_bars",
+    "read_job",
     "read_room",
     "read_rooms",
     "read_sundries",
     "read_trims",
     "read_underlays",
+    "write_job",
 ]

@@ -186,9 +186,7 @@ def pipe_faults(at: Corner, diameter_mm: float | None, room: Polygon) -> list[st
     return []
 
 
-def edge_faults(
-    wall: int, rise_mm: float, bow: Sequence[Sequence[float]], outline: Sequence[Corner]
-) -> list[str]:
+def edge_faults(wall: int, rise_mm: float, bow: Sequence[Sequence[float]], outline: Sequence[Corner]) -> list[str]:
     """Faults of a wall that is not straight: an arc past a half circle, string-line readings off the wall."""
     length = math.dist(*_sides(outline)[wall - 1])
     faults = []

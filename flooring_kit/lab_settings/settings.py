@@ -77,9 +77,7 @@ def write_settings(own: Path, shortcuts: Iterable[Mapping[str, Any]]) -> None:
     )
 
 
-def write_server_config(
-    own: Path, folder: Path, *, extra: Mapping[str, Mapping[str, Any]] | None = None
-) -> None:
+def write_server_config(own: Path, folder: Path, *, extra: Mapping[str, Mapping[str, Any]] | None = None) -> None:
     """Write the server's configuration of a working copy; `extra` adds to it, class by class."""
     config: dict[str, dict[str, Any]] = {
         "ServerApp": {

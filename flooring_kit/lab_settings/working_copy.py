@@ -102,9 +102,7 @@ def shipped_files(project: Path) -> list[str]:
     return sorted(found)
 
 
-def make_working_copy(
-    project: Path, folder: Path, *, fresh: bool = False, now: datetime | None = None
-) -> CopyReport:
+def make_working_copy(project: Path, folder: Path, *, fresh: bool = False, now: datetime | None = None) -> CopyReport:
     """Copy the shipped notebooks and data into a folder, and never over a file the user has changed.
 
     What was shipped is recorded, so that a file the user has not touched can follow a newer kit, while one
@@ -130,8 +128,7 @@ def make_working_copy(
     project, folder = project.resolve(), folder.expanduser().resolve()
     if folder == project or project in folder.parents:
         raise LaunchError(
-            f"The working folder must not lie inside the kit itself, got {folder}. "
-            "Choose another with --folder."
+            f"The working folder must not lie inside the kit itself, got {folder}. Choose another with --folder."
         )
     names = shipped_files(project)
     try:
