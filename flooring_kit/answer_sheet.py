@@ -13,6 +13,7 @@ from flooring_kit.area_check import area_by_strips_m2, compare_areas
 from flooring_kit.checks import counted
 from flooring_kit.lengths import feet_and_inches, in_unit
 from flooring_kit.room import MUST_NOT_STAND_ON_FLOOR, Room
+from flooring_kit.rules import Direction
 from flooring_kit.setting_out import Plan, habits, pattern_of
 from flooring_kit.thermal import HEATED_COVERING_LIMIT_M2K_W, tog
 
@@ -334,10 +335,22 @@ def comparison_html(table: pd.DataFrame, *, currency: str, note: str = "") -> st
     )
 
 
+def direction_words(direction: Direction) -> str:
+    """The direction of the boards as it follows the name of one.
+
+    >>> direction_words("short"), direction_words(45.0)
+    (' along the short side', ' at 45°')
+    """
+    return f" along the {direction} side" if isinstance(direction, str) else f" at {direction:g}°"
+
+
 def side_by_side_titles(estimates: Sequence[Estimate]) -> list[str]:
-    """A title for each small drawing: board, packs, price."""
-    return [
-        f"{option.plan.board.name}: {counted(option.take_off.boards.packs, 'pack')}, "
-        + ("not priced" if option.price.not_priced else option.price.money(option.price.with_tax))
-        for option in estimates
-    ]
+    """A title for each small drawing: board, direction where they differ, packs, price."""
+    differ = len({option.choices.laying.direction for option in estimates}) > 1
+    titles = []
+    for option in estimates:
+        way = direction_words(option.choices.laying.direction) if differ else ""
+        packs = counted(option.take_off.boards.packs, "pack")
+        price = "not priced" if option.price.not_priced else option.price.money(option.price.with_tax)
+        titles.append(f"{option.plan.board.name}{way}: {packs}, {price}")
+    return titles

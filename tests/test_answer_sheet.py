@@ -11,9 +11,12 @@ from flooring_kit.answer_sheet import (
     MOST_FAULTS_LISTED,
     TABLE_HEADS,
     answers_html,
+    area_sentence,
     comparison_html,
     first_row_sentence,
+    kept_clear_sentence,
     leaflet_sentence,
+    length_words,
     margin_sentence,
     one_board_more_sentence,
     price_sentence,
@@ -30,7 +33,7 @@ from flooring_kit.choices import Choices, Laying, Materials
 from flooring_kit.comparison import comparison_table
 from flooring_kit.pricing import Price, PriceLine
 from flooring_kit.products import Board, Catalogue, Trim, Underlay
-from flooring_kit.room import Room
+from flooring_kit.room import Obstacle, Room
 from flooring_kit.rules import LayingRules
 from flooring_kit.setting_out import BrokenRule, Search, set_out
 from flooring_kit.thermal import BuildUp
@@ -403,4 +406,51 @@ def test_a_proof_says_where_it_rests_on_rows_left_whole():
     plan = set_out(corner, Board("Plank", 1800, 193, 8, 8), direction=0)
     assert proof_sentence(plan) == (
         "No plan with these row widths, each row that one board spans left whole, needs fewer than 3 boards: proved."
+    )
+
+
+def test_titles_name_the_direction_only_where_directions_differ(worked):
+    across = replace(worked, choices=replace(worked.choices, laying=replace(worked.choices.laying, direction="short")))
+    slanting = replace(worked, choices=replace(worked.choices, laying=replace(worked.choices.laying, direction=45.0)))
+    told = [title.split(":")[0] for title in side_by_side_titles([worked, across, slanting])]
+    assert told == ["Plank along the long side", "Plank along the short side", "Plank at 45°"]
+    assert side_by_side_titles([worked])[0].startswith("Plank: ")
+
+
+def test_lengths_stand_in_mm_with_the_surveys_own_unit_beside_them():
+    # 119 mm = 4.685 in, nearest sixteenth 4 11/16; 119 mm = 11.9 cm = 0.119 m.
+    rooms = [replace(STORE, typed_in=unit) for unit in ("mm", "cm", "m", "in", "ft")]
+    assert [length_words(119, room) for room in rooms] == [
+        "119 mm",
+        "119 mm (11.9 cm)",
+        "119 mm (0.119 m)",
+        '119 mm (4 11/16")',
+        '119 mm (4 11/16")',
+    ]
+
+
+def test_what_must_not_stand_on_the_floor_is_named():
+    square = ((0, 0), (900, 0), (900, 600), (0, 600))
+    island, wardrobe, hearth = (
+        Obstacle(name, square, kind)
+        for name, kind in (("island", "island"), ("robe", "wardrobe"), ("hearth", "hearth"))
+    )
+    tail = "on the subfloor, not on the boards: pinned down, a floating floor buckles."
+    assert kept_clear_sentence(replace(STORE, obstacles=(hearth,))) == ""
+    assert kept_clear_sentence(replace(STORE, obstacles=(island, hearth))) == f"island stands {tail}"
+    assert kept_clear_sentence(replace(STORE, obstacles=(island, wardrobe))) == f"island and robe stand {tail}"
+
+
+def test_misfits_stand_among_the_answers(worked):
+    wet = replace(worked, room=replace(worked.room, wet=True), trim=Trim("Scotia", 18, 18, 2400, material="MDF"))
+    told = "Scotia: MDF swells where it gets wet. Take a plastic trim in Store."
+    assert f"Does not suit: {told}" in sentences(wet)
+    assert told in answers_html(wet)
+    assert "Unsuited" not in answers_html(worked)
+
+
+def test_the_area_is_told_by_both_routes():
+    # 4020 x 792 mm is 3.18384 m2.
+    assert area_sentence(STORE) == (
+        "The two areas agree: 3.18 m² by the outline and 3.18 m² by the second route, 0 % apart (0.5 % allowed)."
     )
