@@ -13,6 +13,7 @@ Lengths are millimetres, areas square metres, thermal resistances m²K/W; the un
 
 from flooring_kit.answers import Estimate, better_estimates, estimate
 from flooring_kit.area import net_area_m2, net_floor, room_area_m2
+from flooring_kit.area_check import area_from_triangles_m2, compare_areas
 from flooring_kit.choices import Buying, Choices, Laying, Materials
 from flooring_kit.comparison import compare, comparison_table
 from flooring_kit.files import (
@@ -45,7 +46,9 @@ from flooring_kit.setting_out import (
     plan_b,
     set_out,
 )
+from flooring_kit.suitability import misfits
 from flooring_kit.takeoff import take_off
+from flooring_kit.tape import TapeFit, TapeWall, Tie, fit_tape
 from flooring_kit.thermal import build_up, layer_resistance_m2k_w, tog
 from flooring_kit.trims import trim_by_wall
 from flooring_kit.wastage import packs_for_area, packs_for_pieces, spare_boards, waste_split
@@ -74,18 +77,25 @@ __all__ = [
     "RoughOrder",
     "Search",
     "Sundry",
+    "TapeFit",
+    "TapeWall",
+    "Tie",
     "Trim",
     "Underlay",
+    "area_from_triangles_m2",
     "better_estimates",
     "better_plans",
     "build_up",
     "compare",
+    "compare_areas",
     "comparison_table",
     "demo_path",
     "estimate",
+    "fit_tape",
     "habits",
     "layer_resistance_m2k_w",
     "margin_price",
+    "misfits",
     "net_area_m2",
     "net_floor",
     "packs_for_area",

@@ -245,6 +245,7 @@ def sentences(estimate: Estimate) -> list[str]:
         warmth_sentence(estimate),
         f"The floor rises {length_words(estimate.height_mm, estimate.room)}.",
         price_sentence(estimate),
+        *(f"Survey: {note}" for note in estimate.room.notes),
     ]
 
 
@@ -268,6 +269,7 @@ def answers_html(estimate: Estimate) -> str:
         ("Warmth", escape(warmth_sentence(estimate))),
         ("Height", escape(f"The floor rises {length_words(estimate.height_mm, estimate.room)}.")),
         ("Price", escape(price_sentence(estimate))),
+        *([("Survey", escape(" ".join(estimate.room.notes)))] if estimate.room.notes else []),
     ]
     cells = "".join(f"<div style='font-weight:600'>{question}</div><div>{answer}</div>" for question, answer in rows)
     return (

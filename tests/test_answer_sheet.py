@@ -449,6 +449,13 @@ def test_misfits_stand_among_the_answers(worked):
     assert "Unsuited" not in answers_html(worked)
 
 
+def test_what_reading_the_survey_found_out_stands_among_the_answers(worked):
+    noted = replace(worked, room=replace(worked.room, notes=("The tape agrees.", "So do the areas.")))
+    assert sentences(noted)[-2:] == ["Survey: The tape agrees.", "Survey: So do the areas."]
+    assert "The tape agrees. So do the areas." in answers_html(noted)
+    assert "Survey" not in answers_html(worked)
+
+
 def test_the_area_is_told_by_both_routes():
     # 4020 x 792 mm is 3.18384 m2.
     assert area_sentence(STORE) == (
