@@ -26,6 +26,9 @@ Span = tuple[float, float]
 FLAT_SLOPE = float(np.tan(np.radians(20.0)))
 """An edge within 20 degrees of the boards' direction gives a row's strip a width; a steeper one cuts row ends."""
 
+ALONG_SLOPE = float(np.tan(np.radians(2.0)))
+"""An edge within 2 degrees of the boards' direction leaves a strip that looks even, not a taper."""
+
 SHORTEST_STRIP_MM = 100.0
 """A shorter edge (the side of a doorway a few centimetres deep) leaves a tongue on a wider piece, no strip."""
 
@@ -112,7 +115,11 @@ class Run:
 
 
 def stop_points(part: Polygon) -> list[StopPoint]:
-    """Both ends of every flat edge of a floor part given in the laying frame."""
+    """Both ends of every flat edge of a floor part given in the laying frame.
+
+    Where a wall is round or bowed, the strip along a run of edges is narrowest at an end, at a turning point or along
+    an edge that lies all but along the boards; points where the wall only goes on as before are left out.
+    """
     points: list[StopPoint] = []
     oriented = shapely.orient_polygons(part)
     for ring in (oriented.exterior, *oriented.interiors):
@@ -120,13 +127,19 @@ def stop_points(part: Polygon) -> list[StopPoint]:
         flat = (abs(edges[:, 0]) > 1.0) & (abs(edges[:, 1]) <= FLAT_SLOPE * abs(edges[:, 0]))
         faces = np.where(flat, np.sign(edges[:, 0]), 0.0)
         reaches = _reaches(faces, abs(edges[:, 0]))
-        ends = pairwise(shapely.get_coordinates(ring).tolist())
-        for ((u0, v0), (u1, v1)), face, reach in zip(ends, faces.tolist(), reaches, strict=True):
-            if face:
-                length = abs(u1 - u0)
-                slope = (v1 - v0) / length
-                points.append(StopPoint(u0, v0, face > 0, (face, slope), length, reach))
-                points.append(StopPoint(u1, v1, face > 0, (-face, -slope), length, reach))
+        slopes = np.divide(edges[:, 1], abs(edges[:, 0]), out=np.zeros(len(edges)), where=flat)
+        goes_on = (faces == np.roll(faces, -1)) & (slopes * np.roll(slopes, -1) > 0)  # past the edge's end
+        goes_on &= np.minimum(abs(slopes), abs(np.roll(slopes, -1))) > ALONG_SLOPE
+        came_so = np.roll(goes_on, 1)
+        corners = pairwise(shapely.get_coordinates(ring).tolist())
+        for i, ((u0, v0), (u1, v1)) in enumerate(corners):
+            if not flat[i]:
+                continue
+            face, slope, length = float(faces[i]), float(slopes[i]), float(abs(edges[i, 0]))
+            if not came_so[i]:
+                points.append(StopPoint(u0, v0, face > 0, (face, slope), length, reaches[i]))
+            if not goes_on[i]:
+                points.append(StopPoint(u1, v1, face > 0, (-face, -slope), length, reaches[i]))
     return points
 
 
