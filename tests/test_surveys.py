@@ -875,3 +875,12 @@ def test_a_door_in_an_arc_is_refused(survey):
     assert report(survey(content)) == den(
         "room 'Den': door 1 stands in wall 1, which is an arc. A doorway needs a straight wall."
     )
+
+
+def test_what_stands_in_a_bow_window_beyond_the_straight_line_stands_in_the_room(survey):
+    # The arc of rise 350 stands out below y = 0; a pipe at its middle, 300 beyond the line, is inside by 50.
+    pipe = "[[pipe]]\nat = [2100, -300]\n"
+    assert read_room(survey(SQUARE + pipe + "[[edge]]\nwall = 1\nrise = 350\n")).pipes == (Pipe((2100.0, -300.0)),)
+    assert report(survey(SQUARE + pipe)) == den(
+        "pipe 1: at [2100, -300] mm lies outside the room, 300 mm from it. Check the two figures."
+    )

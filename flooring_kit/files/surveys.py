@@ -10,14 +10,15 @@ from typing import TYPE_CHECKING, Any
 
 from shapely import Polygon
 
+from flooring_kit.area_check import area_from_triangles_m2, compare_areas, triangles_from_ties
 from flooring_kit.checks import FaultsError, require_one_of, shown
 from flooring_kit.files import survey_geometry as geometry
 from flooring_kit.files.text import read_text
 from flooring_kit.room import Corner, Door, Edge, Obstacle, Pipe, Room
+from flooring_kit.tape import TapeFit, TapeWall, Tie, fit_tape
 
 if TYPE_CHECKING:
     from flooring_kit.files.survey_shape import Checked, RoomTable
-    from flooring_kit.tape import TapeFit
 
 ENDLESS_NAME = re.compile(r"(?:\.[ \t]*[^\s.,=\[\]#]+[ \t]*){30}")
 """A dotted key far longer than any survey's. The time tomllib takes grows with the square of the parts."""
@@ -190,8 +191,6 @@ def _outline_or_tape_faults(table: Mapping[str, Any]) -> list[str]:
 
 def _fitted(model: RoomTable) -> tuple[TapeFit | None, list[str]]:
     """The corners that suit walls and ties best, or what is wrong with them."""
-    from flooring_kit.tape import TapeWall, Tie, fit_tape  # brings pandas' slower half: only for a taped survey
-
     walls = [TapeWall(wall.length, wall.turn) for wall in model.wall]
     ties = [Tie(tie.corners[0], tie.corners[1], tie.length) for tie in model.tie]
     try:
@@ -204,8 +203,6 @@ def _fitted(model: RoomTable) -> tuple[TapeFit | None, list[str]]:
 
 def _second_area(model: RoomTable, outline: tuple[Corner, ...]) -> list[str]:
     """The area by triangles of the lengths as taped beside that of the fitted corners, where the ties allow it."""
-    from flooring_kit.area_check import area_from_triangles_m2, compare_areas, triangles_from_ties
-
     room = Polygon(outline)
     ties = {(min(tie.corners), max(tie.corners)): tie.length for tie in model.tie}
     triangles = triangles_from_ties([wall.length for wall in model.wall], ties)
@@ -242,13 +239,24 @@ def _geometry_faults(checked: Checked, outline: tuple[Corner, ...] | None) -> li
         if not wrong_shape and not wrong_size:
             room = Polygon(outline)
             faults += geometry.room_area_faults(room)
+    wrong_edges = _edge_faults(checked, outline, walls)
+    if room is not None and checked.model is not None and not wrong_edges:
+        room = _followed(checked.model, outline or ()) or room
     return [
         *faults,
         *_obstacle_faults(checked, room),
         *_pipe_faults(checked, room),
         *_door_faults(checked, outline, walls),
-        *_edge_faults(checked, outline, walls),
+        *wrong_edges,
     ]
+
+
+def _followed(model: RoomTable, outline: tuple[Corner, ...]) -> Polygon | None:
+    """The room's shape, its arcs and bows followed; None where they make it cross itself."""
+    try:
+        return Room(model.name, outline, edges=_edges(model)).polygon
+    except ValueError:  # told when the room is built
+        return None
 
 
 def _obstacle_faults(checked: Checked, room: Polygon | None) -> list[str]:
@@ -320,6 +328,12 @@ def _edge_faults(checked: Checked, outline: tuple[Corner, ...] | None, walls: in
     return faults
 
 
+def _edges(model: RoomTable) -> tuple[Edge, ...]:
+    return tuple(
+        Edge(each.wall, each.kind, each.rise, tuple((along, back) for along, back in each.bow)) for each in model.edge
+    )
+
+
 def _built(model: RoomTable, outline: tuple[Corner, ...], notes: tuple[str, ...]) -> Room:
     return Room(
         name=model.name,
@@ -345,10 +359,7 @@ def _built(model: RoomTable, outline: tuple[Corner, ...], notes: tuple[str, ...]
         heated=model.heated,
         wet=model.wet,
         typed_in=model.units,
-        edges=tuple(
-            Edge(each.wall, each.kind, each.rise, tuple((along, back) for along, back in each.bow))
-            for each in model.edge
-        ),
+        edges=_edges(model),
         notes=notes,
         boards_run=model.boards_run,
     )
