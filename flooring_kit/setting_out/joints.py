@@ -27,6 +27,7 @@ from flooring_kit.setting_out.starts import JointRules, anywhere_in, chained_joi
 
 FIRST_WALKS, MORE_WALKS = 12, 30
 MOST_STARTS, PATTERN_STARTS, REFINEMENTS = 24, 12, 50
+MOST_STEPS_FOR_BOARDS = 150
 MOVES_A_STEP = 60
 """Moves between two chances for a caller to stop or look: well under 20 ms for a room."""
 
@@ -249,13 +250,17 @@ class JointSearch:
         self._best = self.standing()
         self.best_joints = list(self.joints)
         yield from self._hold_rules(self._best.boards + 1)
+        steps = 0
         for _ in range(MOST_STARTS):
-            if self._best.boards <= least_boards and not self._best.broken_offsets:
+            if (self._best.boards <= least_boards and not self._best.broken_offsets) or steps > MOST_STEPS_FOR_BOARDS:
                 break
             self.joints = self._start(MORE_WALKS)
-            if self.boards() < self._best.boards or self._best.broken_offsets:
+            saves_boards = self.boards() < self._best.boards
+            if saves_boards or self._best.broken_offsets:
                 self._deal_out()
-                yield from self._hold_rules(self._best.boards, patience=6)
+                for standing in self._hold_rules(self._best.boards, patience=6 if saves_boards else 1):
+                    steps += 1
+                    yield standing
             else:
                 yield self._best
         self._allowed_boards = self._best.boards + boards_for_pattern
