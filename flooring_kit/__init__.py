@@ -16,6 +16,7 @@ from flooring_kit.area import net_area_m2, net_floor, room_area_m2
 from flooring_kit.area_check import area_from_triangles_m2, compare_areas
 from flooring_kit.choices import Buying, Choices, Laying, Materials
 from flooring_kit.comparison import compare, comparison_table
+from flooring_kit.cuts import cut_list, most_waiting, offcut_ledger
 from flooring_kit.files import (
     Job,
     demo_path,
@@ -32,7 +33,7 @@ from flooring_kit.files import (
 from flooring_kit.pricing import price_materials
 from flooring_kit.products import Board, Catalogue, DoorBar, Sundry, Trim, Underlay
 from flooring_kit.room import Door, Edge, Obstacle, Pipe, Room
-from flooring_kit.rough_order import RoughOrder, rough_order
+from flooring_kit.rough import RoughOrder, rough_order
 from flooring_kit.rules import LayingRules
 from flooring_kit.setting_out import (
     BrokenRule,
@@ -89,6 +90,7 @@ __all__ = [
     "compare",
     "compare_areas",
     "comparison_table",
+    "cut_list",
     "demo_path",
     "estimate",
     "fit_tape",
@@ -96,8 +98,10 @@ __all__ = [
     "layer_resistance_m2k_w",
     "margin_price",
     "misfits",
+    "most_waiting",
     "net_area_m2",
     "net_floor",
+    "offcut_ledger",
     "packs_for_area",
     "packs_for_pieces",
     "pattern_of",

@@ -31,7 +31,7 @@ SUMS = {
     "labour",
 }
 PLANS = {"setting_out", "underlay"}
-ON_PLANS = {"rough_order", "suitability"}
+ON_PLANS = {"rough", "suitability", "cuts"}
 ANSWERS = ["takeoff", "pricing", "answers", "comparison"]  # each may import those before it
 BELOW_ANSWERS = {"checks", "lengths", "curves"} | THINGS | SUMS | PLANS | ON_PLANS
 BELOW_SHEETS = BELOW_ANSWERS | set(ANSWERS)

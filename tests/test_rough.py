@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from flooring_kit.products import Board
 from flooring_kit.room import Room
-from flooring_kit.rough_order import rough_order
+from flooring_kit.rough import rough_order
 from flooring_kit.rules import LayingRules
 from flooring_kit.setting_out import Search, set_out
 
