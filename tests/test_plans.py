@@ -85,6 +85,15 @@ def test_any_rectangle_any_board_any_rules_passes_the_referee(
     assert_holds(fk.set_out(rectangle(length, width), board, rules=rules, direction=angle, search=QUICK))
 
 
+def test_five_square_millimetres_more_than_273_boards_are_bound_by_274():
+    # Net floor 2087 x 3715 = 7 753 205 mm2; 273 boards of 400 x 71 are 7 753 200.
+    board = fk.Board("b", 400, 71, 8, 8)
+    rules = fk.LayingRules(shortest_piece_mm=0, kerf_mm=0, offcut_margin_mm=0)
+    plan = fk.set_out(rectangle(2107, 3735), board, rules=rules, direction=17.0, search=QUICK)
+    assert plan.boards_bound >= 274
+    assert_holds(plan)
+
+
 @pytest.mark.parametrize("first_width", [1.0, 12.5, 60.0, 100.0, 193.0])
 @pytest.mark.parametrize("name", DEMO_ROOMS)
 def test_a_first_row_set_by_hand_is_laid_and_its_consequences_are_named(name, first_width):

@@ -20,13 +20,16 @@ Derived for this kit and checked against an exact solver in the benchmarks; not 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby
 
-from flooring_kit.checks import ceil_clean
 from flooring_kit.setting_out.chains import RowLength, allowed_first_joints, fewest_extra_boards, taken_apart
 from flooring_kit.setting_out.mixed_bound import mixed_bound
+
+AREA_DUST_BOARDS = 1e-6
+"""Float dust of a turned survey's area, in boards: far less than any floor a plan may leave bare."""
 
 
 @dataclass(frozen=True)
@@ -100,7 +103,7 @@ def boards_bound(
     with_program
         Whether to solve the linear program of :mod:`.mixed_bound` too: stronger for mixed lengths, slower.
     """
-    best = ceil_clean(net_area_mm2 * 100 / (board_t * width_t))
+    best = math.ceil(net_area_mm2 * 100 / (board_t * width_t) - AREA_DUST_BOARDS)
     for group in _never_side_by_side(runs, width_t - spacing_t):
         members = {id(run) for run in group}
         others = [run for run in runs if id(run) not in members]
