@@ -413,3 +413,18 @@ def test_the_referee_itself_measures_the_offsets_it_judges():
         rectangle(4000, 2500), fk.Board("b", 1380, 193, 8, 8), rules=fk.LayingRules(joint_offset_mm=100), search=QUICK
     )
     assert broken_rules(plan, plan.room, plan.board, fk.LayingRules(joint_offset_mm=400))
+
+
+@pytest.mark.parametrize(
+    ("outline", "board", "fewest"),
+    [
+        (((0, 0), (5261, 0), (5261, 439), (2048, 439), (2048, 634), (0, 634)), (1818, 135), 13),
+        (((0, 0), (3630, 0), (3630, 862), (1466, 862), (1466, 1529), (0, 1529)), (2185, 239), 9),
+        (((0, 0), (2329, 0), (2329, 535), (1031, 535), (1031, 877), (0, 877)), (2101, 224), 4),
+    ],
+)
+def test_small_ls_reach_the_fewest_boards_an_exact_solver_proved(outline, board, fewest):
+    # Optimum by an exact solver in whole millimetres; rows of one piece share boards with the others.
+    plan = fk.set_out(fk.Room("L", outline), fk.Board("b", *board, 8, 8))
+    assert plan.boards_needed == fewest
+    assert_holds(plan)

@@ -480,8 +480,9 @@ class JointSearch:
     def _start(self, walks: int) -> list[int]:
         """First joints of few boards: the best of a chained start and, for mixed lengths, some walks."""
         starts = [chained_joints(self._rows, self.rules, self._random)]
-        if len(set(self._rows)) > 1:
-            starts += [walked_joints(self._rows, self.rules, self._random) for _ in range(walks)]
+        if len(set(self._rows)) > 1 or self._loose:
+            loose = self._loose
+            starts += [walked_joints(self._rows, self.rules, self._random, loose=loose) for _ in range(walks)]
         joints = min(starts, key=self._boards_of)
         for host, rider in self._rider_of.items():
             joints[host] = highest_allowed(self._zones[host], joints[host]) or self._zones[host][0][0]

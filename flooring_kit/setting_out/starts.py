@@ -76,14 +76,21 @@ def chained_joints(rows: Sequence[RowLength], rules: JointRules, draw: random.Ra
     return joints
 
 
-def walked_joints(rows: Sequence[RowLength], rules: JointRules, draw: random.Random) -> list[int]:
-    """First joints of rows of several lengths linked into one long walk: the next row is the one that wastes least."""
+def walked_joints(
+    rows: Sequence[RowLength], rules: JointRules, draw: random.Random, *, loose: Sequence[int] = ()
+) -> list[int]:
+    """First joints of rows of several lengths linked into one long walk: the next row is the one that wastes least.
+
+    A walk may begin with what a loose piece leaves of its board.
+    """
     joints = [0] * len(rows)
     waiting: dict[RowLength, list[int]] = {}
     for i in draw.sample(range(len(rows)), len(rows)):
         waiting.setdefault(rows[i], []).append(i)
     zones = {row: zones_of(row, rules) for row in waiting}
-    limit: int | None = None
+    fit = rules.board - rules.spacing
+    beside_loose = [fit - length for length in draw.sample(loose, len(loose))] if loose else []
+    limit: int | None = beside_loose.pop() if beside_loose else None
     while waiting:
         options: list[tuple[float, int, RowLength]] = []
         if limit is not None:
@@ -101,7 +108,9 @@ def walked_joints(rows: Sequence[RowLength], rules: JointRules, draw: random.Ran
         joints[waiting[row].pop()] = joint
         if not waiting[row]:
             del waiting[row]
-        limit = None if joint == row.rest else rules.board - rules.spacing - finisher_t(row, joint, rules.board)
+        limit = None if joint == row.rest else fit - finisher_t(row, joint, rules.board)
+        if beside_loose and draw.random() < 0.3:
+            limit = beside_loose.pop()
     return joints
 
 
