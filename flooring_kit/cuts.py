@@ -48,7 +48,6 @@ def cut_list(plan: Plan) -> pd.DataFrame:
         f"board {board}" if other is None else f"offcut of {other}"
         for board, other in zip(pieces["board"], before, strict=True)
     ]
-    ends = [ENDS[bool(left), bool(right)] for left, right in plan.joined[["left", "right"]].to_numpy()]
     return pd.DataFrame(
         {
             "piece": pieces["piece"],
@@ -57,7 +56,7 @@ def cut_list(plan: Plan) -> pd.DataFrame:
             "taken_from": taken_from,
             "saw_mm": _less_than(pieces["length_mm"], plan.board.length_mm),
             "rip_mm": _less_than(pieces["width_mm"], plan.board.width_mm),
-            "keeps": ends,
+            "keeps": _ends_kept(plan),
         },
         columns=CUT_COLUMNS,
         index=pieces.index,
@@ -81,7 +80,7 @@ def offcut_ledger(plan: Plan) -> pd.DataFrame:
     """
     pieces = plan.pieces
     by_label: dict[str, Any] = {str(piece.piece): piece for piece in pieces.itertuples()}
-    keeps = dict(zip(pieces["piece"], cut_list(plan)["keeps"], strict=True))
+    keeps = dict(zip(pieces["piece"], _ends_kept(plan), strict=True))
     rows = []
     for label, before in zip(pieces["piece"], _laid_before_from_the_same_board(plan), strict=True):
         if before is None:
@@ -107,6 +106,11 @@ def most_waiting(ledger: pd.DataFrame) -> int:
     left, used = ledger["left_in_row"].to_numpy(), ledger["used_in_row"].to_numpy()
     waiting = (left[None, :] <= done[:, None]) & (used[None, :] > done[:, None])
     return int(waiting.sum(axis=1).max(initial=0))
+
+
+def _ends_kept(plan: Plan) -> list[str]:
+    """For each piece the factory ends that meet a neighbour, in words."""
+    return [ENDS[bool(left), bool(right)] for left, right in plan.joined[["left", "right"]].to_numpy()]
 
 
 def _laid_before_from_the_same_board(plan: Plan) -> list[str | None]:

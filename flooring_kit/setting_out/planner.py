@@ -31,6 +31,7 @@ QUICK_STEPS = 10
 """Steps a quick plan may take to hold the joint offset."""
 
 ROWS_BETWEEN_PARTS = 10
+"""Added to the row numbers of each further part in the search, so that no rule sees rows of two parts as neighbours."""
 
 RIDER_LONGER_MM = 60.0
 """How much longer a narrow last row may be than the first row from whose boards it is sawn."""
@@ -213,12 +214,14 @@ class Planner:
     # ------------------------------------------------------------------ bound
 
     def _bound(self, shortest_t: int, *, with_program: bool = False) -> int:
-        by_row: dict[int, list[row_lines.Run]] = {}
-        for run in self.runs:
-            by_row.setdefault(run.row, []).append(run)
+        by_row: dict[tuple[int, int], list[row_lines.Run]] = {}
+        for part, run in zip(self.part_of_run, self.runs, strict=True):
+            by_row.setdefault((part, run.row), []).append(run)
         bound_runs = [
-            self._bound_run(run, by_row.get(run.row - 1, []), by_row.get(run.row + 1, []), shortest_t / 10)
-            for run in self.runs
+            self._bound_run(
+                run, by_row.get((part, run.row - 1), []), by_row.get((part, run.row + 1), []), shortest_t / 10
+            )
+            for part, run in zip(self.part_of_run, self.runs, strict=True)
         ]
         return boards_bound(
             bound_runs,
