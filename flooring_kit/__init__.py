@@ -16,7 +16,7 @@ from flooring_kit.area import net_area_m2, net_floor, room_area_m2
 from flooring_kit.area_check import area_from_triangles_m2, compare_areas
 from flooring_kit.choices import Buying, Choices, Laying, Materials
 from flooring_kit.comparison import compare, comparison_table
-from flooring_kit.cuts import cut_list, most_waiting, offcut_ledger
+from flooring_kit.doorways import door_frames
 from flooring_kit.files import (
     Job,
     demo_path,
@@ -30,17 +30,20 @@ from flooring_kit.files import (
     read_underlays,
     write_job,
 )
+from flooring_kit.meetings import Meeting, meetings
 from flooring_kit.pricing import price_materials
 from flooring_kit.products import Board, Catalogue, DoorBar, Sundry, Trim, Underlay
 from flooring_kit.room import Door, Edge, Obstacle, Pipe, Room
 from flooring_kit.rough import RoughOrder, rough_order
 from flooring_kit.rules import LayingRules
+from flooring_kit.sawing import cut_list, most_waiting, offcut_ledger, pipe_holes, set_aside, shaping
 from flooring_kit.setting_out import (
     BrokenRule,
     FirstRow,
     Plan,
     Search,
     better_plans,
+    habit_plan,
     habits,
     margin_price,
     pattern_of,
@@ -53,6 +56,7 @@ from flooring_kit.tape import TapeFit, TapeWall, Tie, fit_tape
 from flooring_kit.thermal import build_up, layer_resistance_m2k_w, tog
 from flooring_kit.trims import trim_by_wall
 from flooring_kit.wastage import packs_for_area, packs_for_pieces, spare_boards, waste_split
+from flooring_kit.ways import Recommendation, Way, recommended, ways_table, ways_to_lay
 
 __version__ = "0.1.0"
 
@@ -71,9 +75,11 @@ __all__ = [
     "Laying",
     "LayingRules",
     "Materials",
+    "Meeting",
     "Obstacle",
     "Pipe",
     "Plan",
+    "Recommendation",
     "Room",
     "RoughOrder",
     "Search",
@@ -83,6 +89,7 @@ __all__ = [
     "Tie",
     "Trim",
     "Underlay",
+    "Way",
     "area_from_triangles_m2",
     "better_estimates",
     "better_plans",
@@ -92,11 +99,14 @@ __all__ = [
     "comparison_table",
     "cut_list",
     "demo_path",
+    "door_frames",
     "estimate",
     "fit_tape",
+    "habit_plan",
     "habits",
     "layer_resistance_m2k_w",
     "margin_price",
+    "meetings",
     "misfits",
     "most_waiting",
     "net_area_m2",
@@ -105,6 +115,7 @@ __all__ = [
     "packs_for_area",
     "packs_for_pieces",
     "pattern_of",
+    "pipe_holes",
     "plan_b",
     "price_materials",
     "read_boards",
@@ -115,13 +126,18 @@ __all__ = [
     "read_sundries",
     "read_trims",
     "read_underlays",
+    "recommended",
     "room_area_m2",
     "rough_order",
+    "set_aside",
     "set_out",
+    "shaping",
     "spare_boards",
     "take_off",
     "tog",
     "trim_by_wall",
     "waste_split",
+    "ways_table",
+    "ways_to_lay",
     "write_job",
 ]

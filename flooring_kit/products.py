@@ -9,11 +9,13 @@ from typing import Literal, TypeVar
 from flooring_kit.checks import nearest_hint, require_between, require_one_of, require_tenths, require_whole
 
 Hand = Literal["right", "left"]
+Lock = Literal["tongue", "groove"]
 Product = TypeVar("Product")
 
 BOARD_KINDS = ("laminate", "engineered", "vinyl", "solid")
 UNDERLAY_KINDS = ("foam", "fibre board", "rubber", "cork")
 TRIM_MATERIALS = ("MDF", "plastic", "timber")
+LOCKS: tuple[Lock, Lock] = ("tongue", "groove")
 BAR_KINDS = ("level", "ramp", "single edge", "end")
 
 
@@ -47,6 +49,9 @@ class Board:
         Longest floor without a break, along and across the boards [mm].
     source
         Where the figures come from.
+    row_start_lock, start_wall_lock
+        "tongue" or "groove": the lock at the end towards the start of its row, and at the edge towards the start
+        wall. Tongues there, pushed into boards already laid, are common practice, no source.
     """
 
     name: str
@@ -65,6 +70,8 @@ class Board:
     longest_along_mm: float = 12_000.0
     longest_across_mm: float = 8_000.0
     source: str = ""
+    row_start_lock: Lock = "tongue"
+    start_wall_lock: Lock = "tongue"
 
     def __post_init__(self) -> None:
         who = f"board {self.name!r}:"
@@ -87,6 +94,8 @@ class Board:
             _require_resistance(self.resistance_m2k_w, who)
         require_one_of(self.kind, BOARD_KINDS, f"{who} kind")
         require_one_of(self.hand, ("right", "left"), f"{who} hand")
+        require_one_of(self.row_start_lock, LOCKS, f"{who} lock at the row's start")
+        require_one_of(self.start_wall_lock, LOCKS, f"{who} lock towards the start wall")
         for limit, words in (
             (self.least_gap_mm, "least gap"),
             (self.least_joint_offset_mm, "least joint offset"),
@@ -98,6 +107,16 @@ class Board:
             (self.longest_across_mm, "longest floor across the boards"),
         ):
             require_between(limit, 1000, 100_000, f"{who} {words}", unit="mm")
+
+    @property
+    def end_locks(self) -> tuple[Lock, Lock]:
+        """Locks at the end towards the row's start and at the other end."""
+        return _with_other(self.row_start_lock)
+
+    @property
+    def edge_locks(self) -> tuple[Lock, Lock]:
+        """Locks at the edge towards the start wall and at the other edge."""
+        return _with_other(self.start_wall_lock)
 
     @property
     def area_m2(self) -> float:
@@ -271,6 +290,10 @@ class Sundry:
     def __post_init__(self) -> None:
         if self.price is not None:
             require_between(self.price, 0, 10_000, f"sundry {self.name!r}: price")
+
+
+def _with_other(lock: Lock) -> tuple[Lock, Lock]:
+    return (lock, "groove" if lock == "tongue" else "tongue")
 
 
 def _require_resistance(resistance_m2k_w: float, who: str) -> None:

@@ -158,6 +158,10 @@ class Room:
         Whether the floor is heated from below.
     boards_run
         The direction the surveyor asks for: "long", "short", or degrees anticlockwise from +x.
+    floorboards_run
+        How old floorboards or joists run under the new floor: "long", "short", or degrees; None where there are none.
+    main_light
+        The wall the main light comes through, by number; None where no wall stands out.
     edges
         Walls that are not straight or end in something other than a skirting.
     wet
@@ -178,6 +182,8 @@ class Room:
     boards_run: Literal["long", "short"] | float = field(default="long")
     edges: tuple[Edge, ...] = ()
     wet: bool = False
+    floorboards_run: Literal["long", "short"] | float | None = None
+    main_light: int | None = None
     typed_in: str = "mm"
     notes: tuple[str, ...] = ()
 
@@ -191,6 +197,8 @@ class Room:
             require_number(y, f"{who} corner {number}: y", unit="mm")
         for edge in self.edges:
             require_whole(edge.wall, 1, len(self.outline), f"{who} edge: wall")
+        if self.main_light is not None:
+            require_whole(self.main_light, 1, len(self.outline), f"{who} main_light")
         if len({edge.wall for edge in self.edges}) < len(self.edges):
             raise ValueError(f"{who} a wall has two edges. Give each wall one.")
         if not self.polygon.is_valid or self.polygon.area == 0:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from flooring_kit.checks import require_between
+from flooring_kit.checks import require_between, require_whole
 from flooring_kit.products import Board
 
 Direction = Literal["long", "short"] | float
@@ -36,6 +36,8 @@ class LayingRules:
         a little out of true does not spoil the second piece.
     under_frame_mm
         How far the floor runs under an undercut door lining, 0 to 40.
+    most_offcuts_waiting
+        Most offcuts that may lie about for a later row, 0 to 100; None for as many as come.
     """
 
     gap_mm: float = 10.0
@@ -45,6 +47,7 @@ class LayingRules:
     kerf_mm: float = 3.0
     offcut_margin_mm: float = 10.0
     under_frame_mm: float = 10.0
+    most_offcuts_waiting: int | None = None
 
     def __post_init__(self) -> None:
         require_between(self.gap_mm, 0, 50, "gap", unit="mm")
@@ -54,6 +57,9 @@ class LayingRules:
         require_between(self.kerf_mm, 0, 10, "saw kerf", unit="mm")
         require_between(self.offcut_margin_mm, 0, 300, "offcut margin", unit="mm")
         require_between(self.under_frame_mm, 0, 40, "floor under frames", unit="mm")
+        if self.most_offcuts_waiting is not None:
+            whole = require_whole(self.most_offcuts_waiting, 0, 100, "offcuts waiting at most")
+            object.__setattr__(self, "most_offcuts_waiting", whole)  # 3.0 typed for 3
 
     @property
     def spacing_mm(self) -> float:

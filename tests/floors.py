@@ -64,7 +64,7 @@ def random_floors(count: int, *, seed: int) -> Iterator[tuple[str, fk.Room, fk.B
         elif shape == "bay":
             deep, left = draw.randint(350, 800), round(length * draw.uniform(0.15, 0.25))
             right = length - left
-            cant = round(deep * draw.uniform(0.6, 1.2))
+            cant = min(round(deep * draw.uniform(0.6, 1.2)), (right - left) // 2 - 100)
             outline = [(0, 0), (left, 0), (left + cant, -deep), (right - cant, -deep), (right, 0), (length, 0)]
             outline += [(length, width), (0, width)]
         else:

@@ -8,7 +8,7 @@ import pytest
 from floors import demo_boards, demo_room, random_floors, rectangle
 
 import flooring_kit as fk
-from flooring_kit.cuts import cut_list, most_waiting, offcut_ledger
+from flooring_kit.sawing import cut_list, most_waiting, offcut_ledger
 
 QUICK = fk.Search(quick=True)
 
@@ -29,7 +29,7 @@ def test_one_row_of_two_boards_is_sawn_as_worked_by_hand():
     cuts = cut_list(plan)
     assert cuts["piece"].tolist() == ["1a", "1b", "1c"]
     assert cuts["taken_from"].tolist() == ["board 1", "board 2", "board 3"]
-    assert cuts["keeps"].tolist() == ["right end", "both ends", "left end"]
+    assert cuts["keeps_end"].tolist() == ["groove end", "both ends", "tongue end"]
     assert np.isnan(cuts["saw_mm"][1])
     assert cuts["saw_mm"][0] + cuts["saw_mm"][2] == pytest.approx(1390, abs=0.11)
     assert cuts["rip_mm"].isna().all()
@@ -48,8 +48,8 @@ def test_the_worked_example_has_three_offcuts_and_each_is_the_board_less_the_fin
     shared = [sorted((a, b)) for a, b in zip(ledger["left_by"], ledger["used_for"], strict=True)]
     assert len(ledger) == len({tuple(pair) for pair in shared}) == 3
     for offcut in ledger.itertuples():
-        assert offcut.left_mm == pytest.approx(1797 - lengths[offcut.left_by], abs=0.05)
-        assert offcut.left_mm >= lengths[offcut.used_for] - 0.05
+        assert offcut.left_length_mm == pytest.approx(1797 - lengths[offcut.left_by], abs=0.05)
+        assert offcut.left_length_mm >= lengths[offcut.used_for] - 0.05
 
 
 @pytest.mark.parametrize("plan", PLANS, ids=lambda plan: plan.room.name)
@@ -72,7 +72,8 @@ def test_an_offcut_is_left_before_it_is_used_and_is_large_enough(plan):
         assert order[offcut.left_by] < order[offcut.used_for]
         assert boards[offcut.left_by] == boards[offcut.used_for] == offcut.board
         assert offcut.rows_waiting == offcut.used_in_row - offcut.left_in_row >= 0
-        assert offcut.left_mm >= sizes.loc[offcut.used_for].min() - 0.05
+        assert offcut.left_length_mm >= sizes.loc[offcut.used_for, "length_mm"] - 0.05
+        assert offcut.left_width_mm >= sizes.loc[offcut.used_for, "width_mm"] - 0.05
 
 
 @pytest.mark.parametrize("plan", PLANS, ids=lambda plan: plan.room.name)
@@ -81,7 +82,7 @@ def test_a_sawn_piece_is_shorter_than_a_board_and_a_whole_one_is_not_sawn(plan):
     whole = plan.pieces["length_mm"] >= plan.board.length_mm
     assert (cuts["saw_mm"].isna() == whole).all()
     assert (cuts["rip_mm"].isna() == (plan.pieces["width_mm"] >= plan.board.width_mm)).all()
-    assert (cuts["keeps"] == "both ends").sum() == (plan.joined["left"] & plan.joined["right"]).sum()
+    assert (cuts["keeps_end"] == "both ends").sum() == (plan.joined["left"] & plan.joined["right"]).sum()
 
 
 def test_the_pile_is_counted_after_every_row():

@@ -31,8 +31,8 @@ SUMS = {
     "labour",
 }
 PLANS = {"setting_out", "underlay"}
-ON_PLANS = {"rough", "suitability", "cuts"}
-ANSWERS = ["takeoff", "pricing", "answers", "comparison"]  # each may import those before it
+ON_PLANS = {"rough", "suitability", "sawing", "doorways", "meetings"}
+ANSWERS = ["takeoff", "pricing", "answers", "comparison", "ways"]  # each may import those before it
 BELOW_ANSWERS = {"checks", "lengths", "curves"} | THINGS | SUMS | PLANS | ON_PLANS
 BELOW_SHEETS = BELOW_ANSWERS | set(ANSWERS)
 SHEETS = {"drawing", "answer_sheet", "site_sheets"}

@@ -1,7 +1,7 @@
 """Product tables: what is read, what is refused, and every word a user can meet on the way."""
 
 import random
-from dataclasses import fields
+from dataclasses import fields, replace
 
 import pytest
 from hypothesis import given, settings
@@ -61,14 +61,15 @@ def own(*faults):
 
 
 def test_every_column_reaches_the_board(table):
-    row = "Oak,engineered,1380.5,193,14,8,38.40,0.1,left,yes,10,400,250,9000,7000,mine\n"
+    row = "Oak,engineered,1380.5,193,14,8,38.40,0.1,left,yes,10,400,250,9000,7000,mine,groove,groove\n"
     header = HEADER.replace(
         "source",
-        "least_gap_mm,least_joint_offset_mm,shortest_piece_mm,longest_along_mm,longest_across_mm,source",
+        "least_gap_mm,least_joint_offset_mm,shortest_piece_mm,longest_along_mm,longest_across_mm,source,"
+        "row_start_lock,start_wall_lock",
     )
-    assert read_boards(table(header + row)) == {
-        "Oak": Board("Oak", 1380.5, 193, 14, 8, 38.4, 0.1, "engineered", "left", True, 10, 400, 250, 9000, 7000, "mine")
-    }
+    oak = Board("Oak", 1380.5, 193, 14, 8, 38.4, 0.1, "engineered", "left", True, 10, 400, 250, 9000, 7000, "mine")
+    locks = {"row_start_lock": "groove", "start_wall_lock": "groove"}
+    assert read_boards(table(header + row)) == {"Oak": replace(oak, **locks)}
 
 
 def test_an_empty_cell_and_an_absent_column_take_the_default(table):

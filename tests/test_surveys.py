@@ -15,7 +15,10 @@ from flooring_kit.files.survey_shape import WORDINGS, RoomTable, check_shape
 from flooring_kit.room import Door, Obstacle, Pipe, Room
 
 SQUARE = 'name = "Den"\noutline = [[0, 0], [4200, 0], [4200, 2920], [0, 2920]]\n'
-ROOM_KEYS = "name, units, outline, wall, tie, edge, obstacle, pipe, door, subfloor, heated, wet, boards_run"
+ROOM_KEYS = (
+    "name, units, outline, wall, tie, edge, obstacle, pipe, door, subfloor, heated, wet, boards_run, floorboards_run, "
+    "main_light"
+)
 DOOR_KEYS = "wall, from_corner, opening, recess, undercut, architrave, name"
 
 

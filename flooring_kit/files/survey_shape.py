@@ -197,6 +197,8 @@ class RoomTable(_Table):
     heated: bool = False
     wet: bool = False
     boards_run: Annotated[Any, PlainValidator(_direction)] = "long"
+    floorboards_run: Annotated[Any, PlainValidator(_direction)] = None
+    main_light: WallNumber | None = None
 
 
 KEYS: dict[str, tuple[str, ...]] = {

@@ -239,6 +239,9 @@ def _geometry_faults(checked: Checked, outline: tuple[Corner, ...] | None) -> li
         if not wrong_shape and not wrong_size:
             room = Polygon(outline)
             faults += geometry.room_area_faults(room)
+    if checked.model is not None and walls >= 3 and (checked.model.main_light or 0) > walls:
+        light = checked.model.main_light
+        faults.append(f"main_light must be from 1 to {walls}, got {light}. The outline has {walls} walls.")
     wrong_edges = _edge_faults(checked, outline, walls)
     if room is not None and checked.model is not None and not wrong_edges:
         room = _followed(checked.model, outline or ()) or room
@@ -362,4 +365,6 @@ def _built(model: RoomTable, outline: tuple[Corner, ...], notes: tuple[str, ...]
         edges=_edges(model),
         notes=notes,
         boards_run=model.boards_run,
+        floorboards_run=model.floorboards_run,
+        main_light=model.main_light,
     )

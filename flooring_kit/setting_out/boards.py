@@ -20,6 +20,7 @@ from dataclasses import dataclass, field
 
 from flooring_kit.setting_out.pieces import Piece
 from flooring_kit.setting_out.sharing import pair_up
+from flooring_kit.setting_out.waiting import Wait, waits_to_drop
 
 
 @dataclass(frozen=True)
@@ -69,13 +70,8 @@ class _Saw:
         self.boards.append(_Stock())
         board = len(self.boards) - 1
         along = self.board_t - piece.length_t if piece.right and not piece.left else 0
-        self.lay(index, board, along, self._across_first(piece))
+        self.lay(index, board, along, natural_across_t(piece, self.width_t))
         return board
-
-    def _across_first(self, piece: Piece) -> int:
-        if piece.front and not piece.back:
-            return self.width_t - piece.width_t
-        return 0 if piece.back else min(piece.down_t, self.width_t - piece.width_t)
 
     def place_closest(self, index: int) -> None:
         """Saw the piece from the opened board that it fills best, or from a new one."""
@@ -107,7 +103,7 @@ class _Saw:
         """Saw the piece from the strip left at that place along a board, if it fits there."""
         piece = self.pieces[index]
         along = 0 if piece.left else self.board_t - piece.length_t if piece.right else along_t
-        across = self._across_first(piece)
+        across = natural_across_t(piece, self.width_t)
         if not self._is_clear(piece, self.boards[board], along, across):
             return False
         self.lay(index, board, along, across)
@@ -128,6 +124,24 @@ class _Saw:
             )
         )
 
+    def keep_waiting_at_most(self, most: int) -> None:
+        """Throw away the fewest offcuts so that no more than `most` wait at once; what they were for opens boards."""
+        latest: dict[int, int] = {}
+        uses: list[int] = []
+        waits: list[Wait] = []
+        for index in range(len(self.pieces)):
+            board = self.places[index][0]
+            if board in latest:
+                uses.append(index)
+                waits.append((self.pieces[latest[board]].row, self.pieces[index].row))
+            latest[board] = index
+        for use in (uses[wait] for wait in waits_to_drop(waits, most)):
+            old, fresh = self.places[use][0], len(self.boards)
+            self.boards.append(_Stock())
+            for index in range(use, len(self.pieces)):  # what is sawn from this offcut later goes with it
+                if self.places[index][0] == old:
+                    self.places[index] = (fresh, *self.places[index][1:])
+
     def _spot(self, piece: Piece, stock: _Stock) -> tuple[int, int] | None:
         """A place on the board clear of everything sawn from it, factory ends and edges kept."""
         length, width, apart = piece.length_t, piece.width_t, self.spacing_t
@@ -140,7 +154,7 @@ class _Saw:
         if piece.back or piece.front:
             acrosses = [0 if piece.back else self.width_t - width]
         else:
-            acrosses = [self._across_first(piece), 0, self.width_t - width]
+            acrosses = [natural_across_t(piece, self.width_t), 0, self.width_t - width]
             acrosses += [taken[3] + apart for taken in stock.laid]
             acrosses += [taken[1] - apart - width for taken in stock.laid]
         for along in alongs:
@@ -150,6 +164,13 @@ class _Saw:
         return None
 
 
+def natural_across_t(piece: Piece, width_t: int) -> int:
+    """Where a piece lies across its board: at the edge it keeps, or as its row's strip lies [tenths of mm]."""
+    if piece.front and not piece.back:
+        return width_t - piece.width_t
+    return 0 if piece.back else min(piece.down_t, width_t - piece.width_t)
+
+
 def saw_from_boards(
     pieces: Sequence[Piece],
     *,
@@ -157,6 +178,7 @@ def saw_from_boards(
     width_t: int,
     spacing_t: int,
     riders: Mapping[int, int | None] | None = None,
+    most_waiting: int | None = None,
 ) -> list[Sawn]:
     """A board and a place on it for every piece, on as few boards as the best of a few orders of sawing finds.
 
@@ -170,6 +192,8 @@ def saw_from_boards(
         Least distance between two pieces of one board [tenths of mm].
     riders
         Narrow pieces sawn from the strip another piece leaves: piece -> that piece, or None for any strip.
+    most_waiting
+        Most offcuts that may wait for a later row: beyond that they are thrown away, and new boards opened.
     """
     riders = riders or {}
     tried = []
@@ -182,6 +206,8 @@ def saw_from_boards(
             saw = _Saw(pieces, board_t, width_t, spacing_t)
             later = narrow if fill_strips else {i for i in narrow if _is_loose(pieces[i])}
             _saw_all(saw, [i for i in main if i not in later], riders, loose_first=loose_first)
+            if most_waiting is not None:
+                saw.keep_waiting_at_most(most_waiting)
             tried.append(saw)
     saw = min(tried, key=lambda saw: len(saw.boards))
     numbers: dict[int, int] = {}
@@ -216,7 +242,8 @@ def _saw_all(saw: _Saw, wide: Sequence[int], riders: Mapping[int, int | None], *
     starters = [i for i in sorted(waiting) if pieces[i].right]
     finishers = [i for i in sorted(waiting) if pieces[i].left]
     lengths = [[pieces[i].length_t for i in group] for group in (starters, finishers)]
-    mates |= {starters[s]: finishers[f] for s, f in pair_up(lengths[0], lengths[1], fit)}
+    rows = ([pieces[i].row for i in starters], [pieces[i].row for i in finishers])
+    mates |= {starters[s]: finishers[f] for s, f in pair_up(lengths[0], lengths[1], fit, rows=rows)}
     mates |= {other: one for one, other in mates.items()}
     for i in wide:
         if i in saw.places or (_is_loose(pieces[i]) and i not in mates):

@@ -13,7 +13,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from flooring_kit.setting_out.chains import finisher_t, highest_allowed, taken_apart
-from flooring_kit.setting_out.joints import JointedRun
+from flooring_kit.setting_out.joint_costs import JointedRun
 from flooring_kit.setting_out.starts import JointRules, zones_of
 
 TRIES = 200
@@ -36,12 +36,64 @@ class HabitFigures:
         Runs with an end piece under the shortest piece.
     row_joints_mm
         A joint of each row that has one [mm].
+    boards_after_row
+        Boards opened by the end of each row: (row, boards).
     """
 
     boards: int
     broken_offsets: int
     short_rows: int
     row_joints_mm: tuple[float, ...]
+    boards_after_row: tuple[tuple[int, int], ...] = ()
+
+    def runs_short_in_row(self, boards_bought: int) -> int | None:
+        """The row in which so many boards run out; None where they suffice."""
+        return next((row for row, opened in self.boards_after_row if opened > boards_bought), None)
+
+
+@dataclass(frozen=True)
+class CarriedPiece:
+    """A piece sawn by carrying on with the offcut [tenths of mm].
+
+    Parameters
+    ----------
+    board
+        Board number, from 1.
+    along
+        From the board's end towards the row's start to the piece.
+    length
+        Its length.
+    """
+
+    board: int
+    along: int
+    length: int
+
+
+def carried_on(runs: Sequence[JointedRun], *, board_t: int, kerf_t: int) -> list[list[CarriedPiece]]:
+    """The pieces of every run when each starts with what the last one left, and whole boards follow.
+
+    Parameters
+    ----------
+    runs
+        Runs in laying order.
+    board_t, kerf_t
+        Board length and saw kerf [tenths of mm].
+    """
+    found: list[list[CarriedPiece]] = []
+    board, at = 0, board_t
+    for run in runs:
+        pieces: list[CarriedPiece] = []
+        left = run.length
+        while left > 0:
+            if at >= board_t:
+                board, at = board + 1, 0
+            length = min(board_t - at, left)
+            pieces.append(CarriedPiece(board, at, length))
+            at += length + kerf_t
+            left -= length
+        found.append(pieces)
+    return found
 
 
 def carry_on_with_the_offcut(runs: Sequence[JointedRun], rules: JointRules, *, kerf_t: int) -> HabitFigures:
@@ -65,24 +117,15 @@ def carry_on_with_the_offcut(runs: Sequence[JointedRun], rules: JointRules, *, k
     >>> figures.broken_offsets, figures.short_rows
     (12, 13)
     """
-    offcut = 0
-    boards = 0
-    joints: list[list[float]] = []
-    ends: list[list[int]] = []
-    for run in runs:
-        left = run.length
-        pieces: list[int] = []
-        while left > 0:
-            if offcut <= 0:
-                boards += 1
-                offcut = rules.board
-            piece = min(offcut, left)
-            pieces.append(piece)
-            offcut = offcut - piece - kerf_t
-            left -= piece
-        joints.append(_joints_of(run, pieces))
-        ends.append([pieces[0], pieces[-1]] if len(pieces) > 1 else [])
-    return _figures(boards, runs, joints, ends, rules)
+    carried = carried_on(runs, board_t=rules.board, kerf_t=kerf_t)
+    lengths = [[piece.length for piece in pieces] for pieces in carried]
+    return _figures(
+        [pieces[-1].board for pieces in carried],
+        runs,
+        [_joints_of(run, pieces) for run, pieces in zip(runs, lengths, strict=True)],
+        [[pieces[0], pieces[-1]] if len(pieces) > 1 else [] for pieces in lengths],
+        rules,
+    )
 
 
 def keep_the_rules_as_you_go(runs: Sequence[JointedRun], rules: JointRules, *, seed: int = 0) -> HabitFigures:
@@ -90,6 +133,7 @@ def keep_the_rules_as_you_go(runs: Sequence[JointedRun], rules: JointRules, *, s
     draw = random.Random(seed)
     offcut = 0
     boards = 0
+    opened: list[int] = []
     joints: list[list[float]] = []
     ends: list[list[int]] = []
     for run in runs:
@@ -101,6 +145,7 @@ def keep_the_rules_as_you_go(runs: Sequence[JointedRun], rules: JointRules, *, s
             if offcut < run.length:
                 boards, offcut = boards + 1, rules.board
             offcut -= run.length + rules.spacing
+            opened.append(boards)
             joints.append([])
             ends.append([])
             continue
@@ -119,9 +164,10 @@ def keep_the_rules_as_you_go(runs: Sequence[JointedRun], rules: JointRules, *, s
         pieces_whole = (run.length - first - last) // rules.board
         boards += pieces_whole + (offcut < first) + 1
         offcut = rules.board - last - rules.spacing
+        opened.append(boards)
         joints.append(_marks(run, first, rules))
         ends.append([first, last])
-    return _figures(boards, runs, joints, ends, rules)
+    return _figures(opened, runs, joints, ends, rules)
 
 
 def _joints_of(run: JointedRun, pieces: Sequence[int]) -> list[float]:
@@ -141,7 +187,7 @@ def _clear(marks: Sequence[float], before: Sequence[float], rules: JointRules) -
 
 
 def _figures(
-    boards: int,
+    opened: Sequence[int],
     runs: Sequence[JointedRun],
     joints: Sequence[Sequence[float]],
     ends: Sequence[Sequence[int]],
@@ -157,4 +203,5 @@ def _figures(
             longest[run.row] = (run.length, marks[0])
     short = sum(any(end < rules.shortest for end in pair) for pair in ends)
     row_joints = tuple(joint / 10 for _, (_, joint) in sorted(longest.items()))
-    return HabitFigures(boards, broken, short, row_joints)
+    after_row = {run.row: boards for run, boards in zip(runs, opened, strict=True)}
+    return HabitFigures(opened[-1] if opened else 0, broken, short, row_joints, tuple(sorted(after_row.items())))

@@ -10,20 +10,13 @@ from __future__ import annotations
 
 import math
 import random
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
 
-from flooring_kit.setting_out.chains import RowLength, finisher_t, highest_allowed, taken_apart
-from flooring_kit.setting_out.pattern import (
-    FEWEST_ROWS_SCORED,
-    LINED_UP_MM,
-    MOST_ROWS_SHIFTED,
-    SAME_STEP_MM,
-    Coinciding,
-    tracing_score,
-)
-from flooring_kit.setting_out.sharing import most_shared, most_shared_with_loose
-from flooring_kit.setting_out.starts import JointRules, anywhere_in, chained_joints, walked_joints, zones_of
+from flooring_kit.setting_out.chains import finisher_t, highest_allowed
+from flooring_kit.setting_out.joint_costs import OFFSET_BROKEN, JointTask, RunJoints, Standing
+from flooring_kit.setting_out.pattern import FEWEST_ROWS_SCORED, LINED_UP_MM, MOST_ROWS_SHIFTED, Coinciding
+from flooring_kit.setting_out.starts import anywhere_in, chained_joints, walked_joints
+from flooring_kit.setting_out.waiting import Wait, sum_of_squares, waits_to_drop
 
 FIRST_WALKS, MORE_WALKS = 12, 30
 MOST_STARTS, PATTERN_STARTS, REFINEMENTS = 24, 12, 50
@@ -35,202 +28,36 @@ CHANGES_TRIED = 2
 HOTTEST_PAIRS = 1.0
 MOST_REFINING, REFINING_ALL_ROWS = 400, 7000
 IRREGULAR_ENOUGH = 0.10
-OFFSET_BROKEN, LINED_UP, STAIR = 10_000, 100, 60
-"""Weights of the faults: any broken offset outweighs every lined-up row and stair of a house."""
+ORDERINGS, MOVES_AN_ORDERING = 30, 120
+IRREGULAR = 0.15
+HOTTEST_PILES, BOARD_LOST = 6.0, 200
 
 
-@dataclass(frozen=True)
-class JointedRun:
-    """A run as the search and the habits see it [tenths of mm].
-
-    Parameters
-    ----------
-    start
-        Where the run begins along the boards (a float: rooms do not start on a tenth).
-    length
-        Run length, rounded up.
-    row
-        Row number.
-    """
-
-    start: float
-    length: int
-    row: int
-
-    @property
-    def end(self) -> float:
-        """Where the run ends along the boards [tenths of mm]."""
-        return self.start + self.length
-
-
-@dataclass(frozen=True)
-class Standing:
-    """How good a set of first joints is; compares in the order of the fields, smaller is better."""
-
-    broken_offsets: int
-    boards: int
-    pattern_cost: int
-    score: float
-
-    def key(self, allowed_boards: int = 0) -> tuple[int, int, int, float]:
-        """Offsets first, then boards beyond those allowed, then the pattern."""
-        return (self.broken_offsets, max(self.boards, allowed_boards), self.pattern_cost, self.score)
-
-
-class JointSearch:
-    """First joints for all runs of a floor, and moves that better them.
+class JointSearch(RunJoints):
+    """A search that betters the first joints of all runs of a floor.
 
     Parameters
     ----------
-    runs
-        Runs of two pieces or more, in any order.
-    rules
-        Board and rules.
-    loose_t
-        Lengths of one-piece runs, which share boards with the rest [tenths of mm].
-    riders
-        Runs so narrow that they are sawn from the strips another run leaves, and so need no boards of their own:
-        run -> the run whose joints it copies, or None where it is free to choose.
+    task
+        Runs, rules and what else bears on the joints.
     seed
         Gives other, equally good plans.
 
     Attributes
     ----------
-    joints : list of int
-        First joint of each run being tried, from the run's start [tenths of mm].
     best_joints : list of int
-        The best first joints so far.
+        The best first joints so far; `joints` are those being tried.
     """
 
-    def __init__(
-        self,
-        runs: Sequence[JointedRun],
-        rules: JointRules,
-        *,
-        loose_t: Sequence[int] = (),
-        riders: Mapping[int, int | None] | None = None,
-        seed: int = 0,
-    ) -> None:
-        self.runs = tuple(runs)
-        self.rules = rules
-        self._loose = tuple(loose_t)
+    def __init__(self, task: JointTask, *, seed: int = 0) -> None:
+        super().__init__(task)
         self._random = random.Random(seed)
-        self._rows = [taken_apart(run.length, rules.board) for run in self.runs]
-        riders = riders or {}
-        self._rider_of = {host: rider for rider, host in riders.items() if host is not None}
-        self._moving = [i for i in range(len(self.runs)) if riders.get(i) is None]
-        self._counted = [(i, row) for i, row in enumerate(self._rows) if i not in riders]
-        self._zones = [zones_of(row, rules) for row in self._rows]
-        self._join_hosts_and_riders()
-        self._alike = self._runs_alike()
-        self._find_neighbours()
         self.joints = self._start(FIRST_WALKS)
         self._deal_out()
         self._allowed_boards = 0
+        self._enough_score = 0.0
         self.best_joints = list(self.joints)
         self._best = self.standing()
-
-    # ------------------------------------------------------------------ what a set of joints costs
-
-    def boards(self) -> int:
-        """Boards that the runs and the loose pieces need, cut pieces sharing boards where they fit."""
-        return self._boards_of(self.joints)
-
-    def _boards_of(self, joints: Sequence[int]) -> int:
-        board = self.rules.board
-        pieces = len(self._loose)
-        starters: list[int] = []
-        finishers: list[int] = []
-        for i, row in self._counted:
-            first, rest = joints[i], row.rest
-            if first < rest:
-                pieces += row.whole + 2
-                starters.append(first)
-                finishers.append(rest - first)
-            else:
-                pieces += row.whole + 1
-                if first < board:
-                    starters.append(first)
-                if first > rest:
-                    finishers.append(rest + board - first)
-        fit = board - self.rules.spacing
-        if self._loose:
-            return pieces - most_shared_with_loose(starters, finishers, self._loose, fit)
-        return pieces - most_shared(starters, finishers, fit)
-
-    def standing(self) -> Standing:
-        """How good the joints are as they stand."""
-        broken = sum(1 for i, j in self._pairs if self._apart(i, j) < self.rules.offset)
-        pattern = sum(LINED_UP for i, j in self._second_pairs if self._apart(i, j) <= LINED_UP_MM * 10)
-        pattern += sum(STAIR for triple in self._triples if self._is_stair(*triple))
-        return Standing(broken, self.boards(), pattern, self._score())
-
-    def _score(self) -> float:
-        if len(self._spine) < FEWEST_ROWS_SCORED:
-            return 0.0
-        return tracing_score(self._row_joints_mm(), self.rules.board / 10).score_fraction
-
-    def _row_joints_mm(self) -> list[float]:
-        return [self._row_joint_mm(i) for i in self._spine]
-
-    def _row_joint_mm(self, i: int) -> float:
-        return (self.runs[i].start + self.joints[i]) / 10
-
-    def _apart(self, i: int, j: int) -> float:
-        """Least distance between a joint of run i and a joint of run j, both inside their runs."""
-        board = self.rules.board
-        first_i, first_j = self.joints[i], self.joints[j]
-        row_i, row_j = self._rows[i], self._rows[j]
-        last_i = row_i.whole - (first_i >= row_i.rest)
-        last_j = row_j.whole - (first_j >= row_j.rest)
-        between = self.runs[j].start + first_j - self.runs[i].start - first_i
-        boards_between = round(-between / board)
-        if boards_between < -last_i:
-            boards_between = -last_i
-        elif boards_between > last_j:
-            boards_between = last_j
-        return abs(between + boards_between * board)
-
-    def _is_stair(self, i: int, j: int, k: int) -> bool:
-        board, runs, joints = self.rules.board, self.runs, self.joints
-        middle = runs[j].start + joints[j]
-        bend = (runs[i].start + joints[i] + runs[k].start + joints[k] - 2 * middle) % board
-        return bool(min(bend, board - bend) <= SAME_STEP_MM * 10)
-
-    def _cost_at(self, touched: tuple[int, ...], *, enough: int = OFFSET_BROKEN * 1000) -> int:
-        """Weighted faults in which any of these runs has a part; counting ends once more than `enough`."""
-        offset = self.rules.offset
-        cost = 0
-        for i, j in self._fault_pairs(touched):
-            apart = self._apart(i, j)
-            if apart < offset:
-                cost += OFFSET_BROKEN + int(offset - apart)
-                if cost > enough:
-                    return cost
-        for i, j in self._fault_second_pairs(touched):
-            if self._apart(i, j) <= LINED_UP_MM * 10:
-                cost += LINED_UP
-        if cost > enough:
-            return cost
-        for i, j, k in self._fault_triples(touched):
-            if self._is_stair(i, j, k):
-                cost += STAIR
-        return cost
-
-    def _fault_pairs(self, touched: tuple[int, ...]) -> Sequence[tuple[int, int]]:
-        if len(touched) == 1:
-            return self._pairs_at[touched[0]]
-        return list(dict.fromkeys(pair for i in touched for pair in self._pairs_at[i]))
-
-    def _fault_second_pairs(self, touched: tuple[int, ...]) -> Sequence[tuple[int, int]]:
-        if len(touched) == 1:
-            return self._second_pairs_at[touched[0]]
-        return list(dict.fromkeys(pair for i in touched for pair in self._second_pairs_at[i]))
-
-    def _fault_triples(self, touched: tuple[int, ...]) -> Sequence[tuple[int, int, int]]:
-        if len(touched) == 1:
-            return self._triples_at[touched[0]]
-        return list(dict.fromkeys(triple for i in touched for triple in self._triples_at[i]))
 
     # ------------------------------------------------------------------ the search
 
@@ -280,6 +107,7 @@ class JointSearch:
         self.joints = list(self.best_joints)
         if len(self._spine) >= FEWEST_ROWS_SCORED:
             yield from self._more_irregular()
+        yield from self._fewer_waiting()
 
     def _hold_rules(self, most_boards: int, *, patience: int = 1) -> Iterator[Standing]:
         """Move joints until every offset is held and the pattern has no fault, on at most so many boards.
@@ -300,7 +128,8 @@ class JointSearch:
     def _keep_if_better(self) -> Standing:
         """How the joints stand now; remembered if better than the best."""
         now = self.standing()
-        if now.key(self._allowed_boards) < self._best.key(self._allowed_boards):
+        allowed = (self._allowed_boards, self._enough_score)
+        if now.key(*allowed) < self._best.key(*allowed):
             self._best, self.best_joints = now, list(self.joints)
         return now
 
@@ -357,6 +186,8 @@ class JointSearch:
         """Another first joint for run i: anywhere allowed, near by, or fitted to another run's offcut."""
         kind = self._random.random()
         zones = self._zones[i]
+        if i in self._pipes_at and self._random.random() < 0.3:
+            return self._random.choice(self._pipes_at[i])
         if kind < 0.5:
             return anywhere_in(zones, self._random)
         if kind < 0.75:
@@ -409,73 +240,56 @@ class JointSearch:
             self._keep_if_better()
             yield self._best
 
+    def _fewer_waiting(self) -> Iterator[Standing]:
+        """Change alike runs' joints over so that offcuts are used sooner.
+
+        Boards stay as they are, offsets and pattern as good as they were; only where more offcuts wait than may, the
+        pattern can suffer to save a board.
+        """
+        self._enough_score = max(self._best.score, IRREGULAR)
+        movable = [i for i in self._moving if len(self._alike[i]) > 1]
+        if not movable:
+            return
+        for step in range(ORDERINGS):
+            if step % 6 == 0:
+                self.joints = list(self.best_joints)
+            shared = self._shared()
+            waits = self._waits(shared)
+            heat = HOTTEST_PILES * (1 - step / ORDERINGS) + 1e-9
+            energy = self._waiting_cost(waits)
+            for _ in range(MOVES_AN_ORDERING):
+                i = movable[self._random.randrange(len(movable))]
+                j = self._alike[i][self._random.randrange(len(self._alike[i]))]
+                if self.joints[i] == self.joints[j]:
+                    continue
+                faults = self._cost_of_change_over(i, j)
+                if (faults > 0 and self.most_waiting is None) or faults >= OFFSET_BROKEN:
+                    continue
+                own = self.joints[i]
+                other = {i: j, j: i}
+                swapped = [(other.get(a, a), other.get(b, b)) for a, b in shared]
+                then = self._waiting_cost(self._waits(swapped))
+                change = then - energy + faults
+                if change > 0 and self._random.random() >= math.exp(-change / heat):
+                    continue
+                self._put(i, self.joints[j])
+                self._put(j, own)
+                if self._score() > self._enough_score + 1e-9:
+                    self._put(j, self.joints[i])
+                    self._put(i, own)
+                    continue
+                shared, energy = swapped, then
+            self._keep_if_better()
+            yield self._best
+
+    def _waiting_cost(self, waits: Sequence[Wait]) -> int:
+        """The piles, and a board for every offcut that has to go because too many wait."""
+        cost = sum_of_squares(waits)
+        if self.most_waiting is not None:
+            cost += BOARD_LOST * len(waits_to_drop(waits, self.most_waiting))
+        return cost
+
     # ------------------------------------------------------------------ the start
-
-    def _runs_alike(self) -> list[list[int]]:
-        """For each run, all runs whose joints it can change over with, without changing the cuts."""
-        by_row: dict[tuple[RowLength, bool], list[int]] = {}
-        counted = {i for i, _ in self._counted}
-        for i in self._moving:
-            by_row.setdefault((self._rows[i], i in counted), []).append(i)
-        alike = [by_row.get((row, i in counted), [i]) for i, row in enumerate(self._rows)]
-        return [[j for j in group if self._zones[j] == self._zones[i]] for i, group in enumerate(alike)]
-
-    def _join_hosts_and_riders(self) -> None:
-        """Let a host take only joints that suit its rider too, and count it as the longer of the two."""
-        for host, rider in self._rider_of.items():
-            rests = sorted((self._rows[host].rest, self._rows[rider].rest))
-            zones = zones_of(RowLength(self._rows[host].whole, rests[0]), self.rules)
-            suits = [(max(low, rests[1]) if high >= rests[1] else low, high) for low, high in zones]
-            self._zones[host] = tuple(zone for zone in suits if zone[0] <= zone[1])
-            longer = RowLength(self._rows[host].whole, rests[1])
-            self._counted = [(i, longer if i == host else row) for i, row in self._counted]
-
-    def _put(self, i: int, joint: int) -> None:
-        """Give run i, and the run that copies it, a first joint."""
-        self.joints[i] = joint
-        rider = self._rider_of.get(i)
-        if rider is not None:
-            self.joints[rider] = joint
-
-    def _find_neighbours(self) -> None:
-        by_row: dict[int, list[int]] = {}
-        for i, run in enumerate(self.runs):
-            by_row.setdefault(run.row, []).append(i)
-
-        def overlapping(i: int, row: int) -> list[int]:
-            run = self.runs[i]
-            return [
-                j
-                for j in by_row.get(row, ())
-                if min(run.end, self.runs[j].end) - max(run.start, self.runs[j].start) > 1
-            ]
-
-        self._pairs = [(i, j) for i, run in enumerate(self.runs) for j in overlapping(i, run.row + 1)]
-        self._second_pairs = [(i, j) for i, run in enumerate(self.runs) for j in overlapping(i, run.row + 2)]
-        self._triples = [(i, j, k) for i, j in self._pairs for k in overlapping(j, self.runs[j].row + 1)]
-        count = len(self.runs)
-        self._pairs_at: list[list[tuple[int, int]]] = [[] for _ in range(count)]
-        self._second_pairs_at: list[list[tuple[int, int]]] = [[] for _ in range(count)]
-        self._triples_at: list[list[tuple[int, int, int]]] = [[] for _ in range(count)]
-        for pair in self._pairs:
-            for i in pair:
-                self._pairs_at[i].append(pair)
-        for pair in self._second_pairs:
-            for i in pair:
-                self._second_pairs_at[i].append(pair)
-        for triple in self._triples:
-            for i in triple:
-                self._triples_at[i].append(triple)
-        for host, rider in self._rider_of.items():  # what moves together is judged together
-            self._pairs_at[host] = list(dict.fromkeys(self._pairs_at[host] + self._pairs_at[rider]))
-            self._second_pairs_at[host] = list(
-                dict.fromkeys(self._second_pairs_at[host] + self._second_pairs_at[rider])
-            )
-            self._triples_at[host] = list(dict.fromkeys(self._triples_at[host] + self._triples_at[rider]))
-        self._spine = [
-            max(members, key=lambda i: (self.runs[i].length, -self.runs[i].start))
-            for _, members in sorted(by_row.items())
-        ]
 
     def _start(self, walks: int) -> list[int]:
         """First joints of few boards: the best of a chained start and, for mixed lengths, some walks."""

@@ -20,7 +20,8 @@ from flooring_kit.setting_out.boards import Sawn, saw_from_boards
 from flooring_kit.setting_out.chains import taken_apart
 from flooring_kit.setting_out.faults import broken_rules
 from flooring_kit.setting_out.frame import laying_frame
-from flooring_kit.setting_out.joints import JointedRun, JointSearch
+from flooring_kit.setting_out.joint_costs import JointedRun, JointTask
+from flooring_kit.setting_out.joints import JointSearch
 from flooring_kit.setting_out.pieces import Piece, cut_runs
 from flooring_kit.setting_out.plan import FirstRow, Plan, RowWidths, Search
 from flooring_kit.setting_out.proof import BoundRun, boards_bound
@@ -35,6 +36,9 @@ ROWS_BETWEEN_PARTS = 10
 
 RIDER_LONGER_MM = 60.0
 """How much longer a narrow last row may be than the first row from whose boards it is sawn."""
+
+ON_A_LINE_MM = 5.0
+"""A pipe whose middle is this near the line between two rows takes half a hole from each."""
 
 PIECE_COLUMNS = ["piece", "row", "place", "board", "along_mm", "across_mm", "length_mm", "width_mm", "shape"]
 
@@ -187,6 +191,23 @@ class Planner:
         lengths = sum(run.length_t + self.spacing_t for run in runs)
         return -(-lengths // (self.board_t + self.spacing_t))
 
+    def _pipes_in_runs(self) -> list[tuple[int, float]]:
+        """Pipes that need a hole in the middle of a run: (run, position along the boards in tenths of mm).
+
+        A pipe on the line between two rows takes half a hole from each and needs no joint.
+        """
+        found: list[tuple[int, float]] = []
+        for pipe in self.room.pipes:
+            middle = self.frame.to_laying(shapely.Point(pipe.at))
+            for i, run in enumerate(self.runs):
+                on_a_line = any(
+                    abs(middle.y - edge) < ON_A_LINE_MM and any(a <= middle.x <= b for a, b in spans)
+                    for edge, spans in ((run.v0, run.back_spans), (run.v1, run.front_spans))
+                )
+                if not on_a_line and run.u0 < middle.x < run.u1 and run.v0 < middle.y < run.v1:
+                    found.append((i, middle.x * 10))
+        return found
+
     def _find_riders(self) -> dict[int, int | None]:
         """Narrow runs at the far wall that can be sawn from the strips the first row's boards leave.
 
@@ -286,7 +307,15 @@ class Planner:
             for run, row in zip(self.runs, self.lengths, strict=True)
             if row.whole == 0 and 2 * (run.v1 - run.v0) > wide
         ]
-        joint_search = JointSearch(jointed, rules, loose_t=loose, riders=riders, seed=self.seed)
+        task = JointTask(
+            tuple(jointed),
+            rules,
+            tuple(loose),
+            riders,
+            tuple((at[run], position) for run, position in self._pipes_in_runs() if run in at),
+            self.rules.most_offcuts_waiting,
+        )
+        joint_search = JointSearch(task, seed=self.seed)
         least = max(0, self.bound - sum(row.whole == 0 for row in self.lengths) + len(loose))
         steps = joint_search.better(least_boards=least, boards_for_pattern=self.boards_for_pattern)
         standing = joint_search.standing()
@@ -328,7 +357,20 @@ class Planner:
             width_t=self.width_t,
             spacing_t=self.spacing_t,
             riders=self._riding_pieces(pieces),
+            most_waiting=self.rules.most_offcuts_waiting,
         )
+        return self.plan_of(cuts, pieces, sawn)
+
+    def plan_of(self, cuts: Sequence[Sequence[float]], pieces: Sequence[Piece], sawn: Sequence[Sawn]) -> Plan:
+        """The plan made of these pieces, its rules checked.
+
+        Parameters
+        ----------
+        cuts
+            For each run the positions of its joints [mm, laying frame].
+        pieces, sawn
+            The pieces in laying order, and where each lies on its board.
+        """
         broken = broken_rules(self.runs, self.stops, cuts, pieces, self.rules)
         bound = self.bound
         if any(fault.rule == "shortest piece" for fault in broken):

@@ -5,6 +5,9 @@ from __future__ import annotations
 from bisect import bisect_right, insort
 from collections.abc import Iterable, Sequence
 
+MOST_ROUNDS, MOST_CHANGED_OVER = 4, 60
+"""Rounds of changing partners over; one only where there are more pairs than this."""
+
 
 def most_shared(starters_t: Iterable[int], finishers_t: Iterable[int], fit_t: int) -> int:
     """The most starter-finisher pairs whose lengths add up to at most `fit_t`.
@@ -26,19 +29,63 @@ def most_shared(starters_t: Iterable[int], finishers_t: Iterable[int], fit_t: in
     return pairs
 
 
-def pair_up(starters_t: Sequence[int], finishers_t: Sequence[int], fit_t: int) -> list[tuple[int, int]]:
+def pair_up(
+    starters_t: Sequence[int],
+    finishers_t: Sequence[int],
+    fit_t: int,
+    *,
+    rows: tuple[Sequence[int], Sequence[int]] | None = None,
+) -> list[tuple[int, int]]:
     """The pairs themselves, as (starter index, finisher index): as many as :func:`most_shared` counts.
 
-    Each finisher gets the shortest starter that the count leaves to it, so lengths left over stay long.
+    The longest finisher may take any starter that fits it: all that fit it fit every shorter finisher too, so the
+    count stays the same. Without `rows` it takes the shortest, so that lengths left over stay long; with `rows`,
+    those of the starters and of the finishers, the one in the nearest row, so that the offcut waits least.
+
+    >>> pair_up([500, 700], [600, 600], 1300)
+    [(0, 0), (1, 1)]
+    >>> pair_up([500, 700], [600, 600], 1300, rows=([9, 2], [1, 8]))
+    [(1, 0), (0, 1)]
     """
-    by_length = sorted(range(len(starters_t)), key=lambda i: (starters_t[i], i))
+    starters = sorted(range(len(starters_t)), key=lambda i: (starters_t[i], i))
+    lengths = [starters_t[i] for i in starters]
     pairs: list[tuple[int, int]] = []
     for j in sorted(range(len(finishers_t)), key=lambda j: (-finishers_t[j], j)):
-        if len(pairs) == len(by_length):
+        fitting = bisect_right(lengths, fit_t - finishers_t[j])
+        if not fitting:
+            continue
+        at = 0
+        if rows is not None:
+            row = rows[1][j]
+            at = min(range(fitting), key=lambda place: abs(rows[0][starters[place]] - row))
+        pairs.append((starters.pop(at), j))
+        del lengths[at]
+    return _changed_over(pairs, starters_t, finishers_t, fit_t, rows) if rows else pairs
+
+
+def _changed_over(
+    pairs: list[tuple[int, int]],
+    starters_t: Sequence[int],
+    finishers_t: Sequence[int],
+    fit_t: int,
+    rows: tuple[Sequence[int], Sequence[int]],
+) -> list[tuple[int, int]]:
+    """The pairs, partners changed over wherever two offcuts then wait less between them."""
+    starter_rows, finisher_rows = rows
+    for _ in range(MOST_ROUNDS):
+        changed = False
+        for a in range(len(pairs)):
+            for b in range(a + 1, len(pairs)):
+                (s, f), (t, g) = pairs[a], pairs[b]
+                if starters_t[s] + finishers_t[g] > fit_t or starters_t[t] + finishers_t[f] > fit_t:
+                    continue
+                now = abs(starter_rows[s] - finisher_rows[f]) + abs(starter_rows[t] - finisher_rows[g])
+                then = abs(starter_rows[s] - finisher_rows[g]) + abs(starter_rows[t] - finisher_rows[f])
+                if then < now:
+                    pairs[a], pairs[b] = (s, g), (t, f)
+                    changed = True
+        if not changed or len(pairs) > MOST_CHANGED_OVER:
             break
-        i = by_length[len(pairs)]
-        if starters_t[i] + finishers_t[j] <= fit_t:
-            pairs.append((i, j))
     return pairs
 
 

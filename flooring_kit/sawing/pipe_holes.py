@@ -1,0 +1,154 @@
+"""Holes for pipes, measured on the piece: where the centre is, hole or slot, how the board gets round the pipe.
+
+The hole is the pipe and a gap on every side. Where its middle falls on a joint each board takes half; where what would
+be left beside it is too thin to hold, the hole becomes a slot; anywhere else a wedge is sawn out from the hole to an
+edge and glued back behind the pipe::
+
+        wall                    wall                     wall
+    ---------+---------     ------| |--------      --------\\   /------
+            (|)                   | |                       \\ /
+    ---------+---------     ------ ◡ --------      --------- ◡ -------
+      half in each              slot                    hole, wedge
+"""
+
+from __future__ import annotations
+
+import numpy as np
+import pandas as pd
+import shapely
+from shapely import Polygon
+
+from flooring_kit.checks import require_between
+from flooring_kit.setting_out import Plan
+from flooring_kit.setting_out.joint_costs import AT_PIPE_T
+
+HOLE_COLUMNS = [
+    "pipe",
+    "diameter_mm",
+    "hole_mm",
+    "piece",
+    "row",
+    "cut",
+    "end",
+    "from_end_mm",
+    "edge",
+    "from_edge_mm",
+    "opens_to",
+    "least_collar_mm",
+    "clip_collar",
+]
+THINNEST_BRIDGE_MM = 15.0
+"""Board left beside a hole, below which it breaks out and the hole is a slot. Common practice, no source."""
+
+COLLAR_OVER_HOLE_MM = 5.0
+"""How far a collar should reach over the hole on every side. From memory."""
+
+TOUCHES_MM2 = 1.0
+
+
+def pipe_holes(plan: Plan, *, thinnest_bridge_mm: float = THINNEST_BRIDGE_MM) -> pd.DataFrame:
+    """What to cut for every pipe, in which piece, and where on it.
+
+    Parameters
+    ----------
+    plan
+        The plan.
+    thinnest_bridge_mm
+        Least board that may be left between a hole and an outer side, 0 to 100 [mm].
+
+    Returns
+    -------
+    DataFrame
+        One row a pipe and piece: `pipe` (number in the survey), `diameter_mm`, `hole_mm` (pipe and twice the gap),
+        `piece`, `row`; `cut`: "half hole on a joint" (best), "slot", or "hole and wedge"; `end`, `from_end_mm`,
+        `edge`, `from_edge_mm`: the centre from the piece's nearer end and edge as they are when sawn, so that the gap
+        is taken off already; below 0 the centre lies off the piece; `opens_to`: where the slot or the wedge runs out:
+        an end, an edge, or "joint"; `least_collar_mm`: outside diameter of a collar that covers the hole;
+        `clip_collar`: whether half of that is more than the pipe's distance from the skirting or another fixed thing.
+
+    Raises
+    ------
+    ValueError
+        For a bridge out of its range.
+    """
+    require_between(thinnest_bridge_mm, 0, 100, "thinnest bridge", unit="mm")
+    shapes = plan.frame.to_laying(plan.pieces["shape"].to_numpy())
+    rows = []
+    for number, pipe in enumerate(plan.room.pipes, start=1):
+        hole_mm = pipe.diameter_mm + 2 * plan.rules.gap_mm
+        centre = plan.frame.to_laying(shapely.Point(pipe.at))
+        hole = centre.buffer(hole_mm / 2, quad_segs=32)
+        cut_into = np.flatnonzero(shapely.area(shapely.intersection(shapes, hole)) > TOUCHES_MM2).tolist()
+        collar = hole_mm + 2 * COLLAR_OVER_HOLE_MM
+        clip = bool(_clear_round(plan, shapely.Point(pipe.at)) < collar / 2)
+        on_joint = _on_a_joint(plan, shapes, cut_into, centre)
+        for i in cut_into:
+            sides = _Sides(plan, i, shapes[i], centre)
+            cut, opens_to = sides.cut(hole_mm / 2, thinnest_bridge_mm, on_joint=on_joint)
+            rows.append(
+                (
+                    number,
+                    pipe.diameter_mm,
+                    hole_mm,
+                    plan.pieces["piece"].iloc[i],
+                    int(plan.pieces["row"].iloc[i]),
+                    cut,
+                    *sides.centre,
+                    opens_to,
+                    collar,
+                    clip,
+                )
+            )
+    return pd.DataFrame(rows, columns=HOLE_COLUMNS)
+
+
+def _clear_round(plan: Plan, pipe: shapely.Point) -> float:
+    """Distance from a pipe's middle to the nearest skirting or fixed thing [mm]."""
+    fixed = [plan.room.polygon.exterior, *(obstacle.polygon for obstacle in plan.room.obstacles)]
+    return float(min(pipe.distance(thing) for thing in fixed))
+
+
+def _on_a_joint(plan: Plan, shapes: np.ndarray, cut_into: list[int], centre: shapely.Point) -> bool:
+    """Whether the pipe's middle lies, near enough, where two of the pieces meet."""
+    near = [i for i in cut_into if shapes[i].distance(centre) <= AT_PIPE_T / 10]
+    return len(near) >= 2
+
+
+class _Sides:
+    """A piece's four sides round a pipe: how far its middle is from each, and which are joined."""
+
+    def __init__(self, plan: Plan, index: int, shape: Polygon, centre: shapely.Point) -> None:
+        ends = [f"{lock} end" for lock in plan.board.end_locks]
+        edges = [f"{lock} edge" for lock in plan.board.edge_locks]
+        self.names = (*ends, *edges)
+        u0, _, u1, _ = _abreast(shape, centre, along=True)
+        _, v0, _, v1 = _abreast(shape, centre, along=False)
+        self.away = (centre.x - u0, u1 - centre.x, centre.y - v0, v1 - centre.y)
+        self.joined = tuple(bool(flag) for flag in plan.joined.iloc[index])
+
+    @property
+    def centre(self) -> tuple[str, float, str, float]:
+        """The nearer end and how far from it, the nearer edge and how far from it."""
+        end = min((0, 1), key=lambda side: self.away[side])
+        edge = min((2, 3), key=lambda side: self.away[side])
+        return self.names[end], round(self.away[end], 1) + 0.0, self.names[edge], round(self.away[edge], 1) + 0.0
+
+    def cut(self, radius_mm: float, bridge_mm: float, *, on_joint: bool) -> tuple[str, str]:
+        """Kind of cut, and where it opens to: a wedge towards the nearest wall, or else the row laid before."""
+        if on_joint:
+            return "half hole on a joint", "joint"
+        # a joined side needs no bridge: it opens only where the hole runs across it
+        bridges = [self.away[side] - radius_mm - (0 if self.joined[side] else bridge_mm) for side in range(4)]
+        thinnest = bridges.index(min(bridges))
+        if bridges[thinnest] < 0:
+            return "slot", self.names[thinnest]
+        outer = [side for side in range(4) if not self.joined[side]] or [2]
+        return "hole and wedge", self.names[min(outer, key=lambda side: self.away[side])]
+
+
+def _abreast(shape: Polygon, centre: shapely.Point, *, along: bool) -> tuple[float, float, float, float]:
+    """Bounds of the piece on a line through the pipe, slants and all; its whole bounds where the line passes it by."""
+    u0, v0, u1, v1 = shape.bounds
+    line = ((u0 - 1, centre.y), (u1 + 1, centre.y)) if along else ((centre.x, v0 - 1), (centre.x, v1 + 1))
+    crossing = shape.intersection(shapely.LineString(line))
+    return (u0, v0, u1, v1) if crossing.is_empty else crossing.bounds
