@@ -14,7 +14,7 @@ from flooring_kit.checks import counted
 from flooring_kit.lengths import feet_and_inches, in_unit
 from flooring_kit.room import MUST_NOT_STAND_ON_FLOOR, Room
 from flooring_kit.rules import Direction
-from flooring_kit.setting_out import Plan, habits, pattern_of
+from flooring_kit.setting_out import Plan
 from flooring_kit.thermal import HEATED_COVERING_LIMIT_M2K_W, tog
 
 MOST_FAULTS_LISTED = 6
@@ -23,8 +23,13 @@ MOST_FAULTS_LISTED = 6
 def proof_sentence(plan: Plan) -> str:
     """How good the number of boards is, in words."""
     if plan.proved_fewest:
-        whole = ", each row that one board spans left whole," if plan.has_spanned_rows else ""
-        return f"No plan with these row widths{whole} needs fewer than {counted(plan.boards_bound, 'board')}: proved."
+        provisos = []
+        if plan.has_spanned_rows:
+            provisos.append(", each row that one board spans left whole,")
+        if plan.has_mitred_cuts:
+            provisos.append(", no mitre cut shared by two pieces,")
+        but = "".join(provisos).replace(",,", " and")
+        return f"No plan with these row widths{but} needs fewer than {counted(plan.boards_bound, 'board')}: proved."
     more = counted(plan.boards_needed - plan.boards_bound, "board")
     return f"At most {more} more than the fewest possible: the proof reaches {plan.boards_bound}."
 
@@ -101,71 +106,6 @@ def longest_run_sentence(plan: Plan) -> str:
         if run > most + 1e-6
     ]
     return f"The floor runs {' and '.join(over)} the leaflet allows: it needs a break." if over else ""
-
-
-def pattern_sentences(plan: Plan) -> list[str]:
-    """How irregular the joints are, in plain words, beside the two habits."""
-    length = plan.board.length_mm
-    pattern, found = pattern_of(plan.row_joints_mm, length), habits(plan)
-    told = []
-    if pattern.score_fraction is None:
-        told.append(
-            f"Joints in {counted(pattern.rows, 'row')}: {len(pattern.lined_up)} lined up with the row two on, "
-            f"{len(pattern.stairs)} that begin a stair: {pattern.word}."
-        )
-    else:
-        told.append(
-            "Copy all joints on tracing paper and lay it back shifted by one to four rows and any distance along."
-        )
-        told.append(
-            f"At most {pattern.score_fraction:.0%} of the rows coincide ({pattern.rows_shifted} on): {pattern.word}. "
-            f"{len(pattern.lined_up)} lined up with the row two on, {len(pattern.stairs)} that begin a stair."
-        )
-    for habit, figures in (
-        ("Carrying on with the offcut, rules ignored,", found.carry_on),
-        ("Keeping the rules as you go", found.keep_rules),
-    ):
-        told.append(
-            f"{habit} takes {counted(figures.boards, 'board')}, breaks {counted(figures.broken_offsets, 'offset')} "
-            f"and leaves {counted(figures.short_rows, 'row')} with a short end; the plan takes {plan.boards_needed}."
-        )
-    return told
-
-
-def margin_sentence(plan: Plan, boards: int) -> str:
-    """What the margin on shared boards costs.
-
-    Parameters
-    ----------
-    plan
-        The plan.
-    boards
-        As from :func:`flooring_kit.margin_price`.
-    """
-    cost = counted(boards, "board") if boards else "no board here"
-    return f"The margin of {plan.rules.offcut_margin_mm:g} mm between two pieces of one board costs {cost}."
-
-
-def one_board_more_sentence(plan: Plan, other: Plan | None) -> str:
-    """What one board more would do for the joints.
-
-    Parameters
-    ----------
-    plan
-        The plan.
-    other
-        As from :func:`flooring_kit.plan_b`.
-    """
-    if other is None:
-        return "One board more would not make the joints clearly more irregular."
-    now, then = (_pattern_in_figures(one) for one in (plan, other))
-    return f"One board more, {other.boards_needed}, makes the joints more irregular: {then} instead of {now}."
-
-
-def _pattern_in_figures(plan: Plan) -> str:
-    pattern = pattern_of(plan.row_joints_mm, plan.board.length_mm)
-    score = "" if pattern.score_fraction is None else f"at most {pattern.score_fraction:.0%} of the rows coincide, "
-    return f"{score}{len(pattern.lined_up)} lined up, {counted(len(pattern.stairs), 'stair')}"
 
 
 def waste_sentence(estimate: Estimate) -> str:

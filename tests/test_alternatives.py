@@ -17,9 +17,10 @@ from floors import DEMO_ROOMS, THREE_BOARDS, demo_boards, demo_room, rectangle
 from referee import broken_rules, referee
 
 import flooring_kit as fk
-from flooring_kit.answer_sheet import longest_run_sentence, pattern_sentences
+from flooring_kit.answer_sheet import longest_run_sentence
 from flooring_kit.setting_out import habits, margin_price, pattern_of, plan_b
 from flooring_kit.setting_out.alternatives import Pattern
+from flooring_kit.weighing_sheet import pattern_sentences
 
 QUICK = fk.Search(quick=True)
 PLANK = fk.Board("plank", 1380, 193, 8, 8)

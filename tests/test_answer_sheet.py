@@ -17,8 +17,6 @@ from flooring_kit.answer_sheet import (
     kept_clear_sentence,
     leaflet_sentence,
     length_words,
-    margin_sentence,
-    one_board_more_sentence,
     price_sentence,
     proof_sentence,
     rules_sentence,
@@ -37,6 +35,7 @@ from flooring_kit.room import Obstacle, Room
 from flooring_kit.rules import LayingRules
 from flooring_kit.setting_out import BrokenRule, Search, set_out
 from flooring_kit.thermal import BuildUp
+from flooring_kit.weighing_sheet import margin_sentence, one_board_more_sentence
 
 # The worked example of nine boards; clear 4000 x 772, which four whole rows of 193 fill.
 STORE = Room("Store", ((0, 0), (4020, 0), (4020, 792), (0, 792)))

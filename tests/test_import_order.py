@@ -35,7 +35,7 @@ ON_PLANS = {"rough", "suitability", "sawing", "doorways", "meetings"}
 ANSWERS = ["takeoff", "pricing", "answers", "comparison", "ways"]  # each may import those before it
 BELOW_ANSWERS = {"checks", "lengths", "curves"} | THINGS | SUMS | PLANS | ON_PLANS
 BELOW_SHEETS = BELOW_ANSWERS | set(ANSWERS)
-SHEETS = {"drawing", "answer_sheet", "site_sheets"}
+SHEETS = {"drawing", "answer_sheet", "weighing_sheet", "saw_sheet", "site_sheets"}
 
 MAY_IMPORT: dict[str, set[str]] = {
     # storey 0
@@ -55,8 +55,9 @@ MAY_IMPORT: dict[str, set[str]] = {
     **{module: {"checks"} | THINGS | SUMS | PLANS for module in ON_PLANS},
     # storey 4, answers, in this order
     **{module: BELOW_ANSWERS | set(ANSWERS[:place]) for place, module in enumerate(ANSWERS)},
-    # storey 5, sheets: beside each other
+    # storey 5, sheets: beside each other, but for those that show drawings
     **dict.fromkeys(SHEETS, BELOW_SHEETS),
+    "saw_sheet": BELOW_SHEETS | {"drawing"},
     # the edge: all reading and writing, of things alone
     "files": {"checks", "lengths", "curves", "tape", "area_check"} | THINGS,
     # storey 6

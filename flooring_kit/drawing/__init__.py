@@ -4,13 +4,14 @@
 with matplotlib for still pictures. Import the renderers from their own modules: `figure` brings matplotlib in.
 """
 
+from flooring_kit.drawing.board_cuts import board_scene, boards_to_saw
 from flooring_kit.drawing.scene import Look, Scene, plan_scene
 from flooring_kit.drawing.svg import as_svg, scrolling
 from flooring_kit.setting_out import Plan
 
 SMALLEST_LABEL_PX = 7.0
 
-__all__ = ["Look", "Scene", "as_svg", "plan_picture", "plan_scene"]
+__all__ = ["Look", "Scene", "as_svg", "board_scene", "boards_to_saw", "plan_picture", "plan_scene"]
 
 
 def plan_picture(plan: Plan) -> str:

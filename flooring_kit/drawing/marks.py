@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 import numpy as np
+import shapely
 from numpy.typing import NDArray
+from shapely import Polygon
+
+Array = NDArray[np.float64]
+ToSheet = Callable[[Array], Array]
 
 WIDTH_PER_LETTER = 0.60
 """Width of a letter as a share of the font's size: wide enough for the fonts browsers and matplotlib fall back on."""
@@ -35,6 +41,9 @@ LOOKS: dict[str, Look] = {
     "door": Look("#ffffff", "#39424a", 1.2),
     "pipe": Look("#ffffff", "#a3312a", 1.6),
     "note": Look("", "#39424a", 1.0),
+    "waste": Look("#ffffff", "#8d7447", 0.6),
+    "saw": Look("", "#a3312a", 2.4),
+    "tongue": Look("#39424a", "#39424a", 0.6),
 }
 
 
@@ -97,3 +106,25 @@ class Scene:
     height: float
     marks: tuple[Mark, ...]
     label_mm: float = 90.0
+
+
+def shape_of(role: str, polygon: Polygon, to_sheet: ToSheet, note: str = "") -> Shape:
+    """A polygon as a shape on the sheet."""
+    rings = (polygon.exterior, *polygon.interiors)
+    return Shape(role, tuple(to_sheet(shapely.get_coordinates(ring)) for ring in rings), note)
+
+
+def extent(marks: Iterable[Mark]) -> tuple[Array, Array]:
+    """Upper left and lower right corner of everything painted."""
+    points: list[Array] = []
+    for mark in marks:
+        if isinstance(mark, Shape):
+            points.append(mark.rings[0])
+        elif isinstance(mark, Strokes):
+            points.append(mark.segments.reshape(-1, 2))
+        else:
+            left = mark.x - {"start": 0.0, "middle": 0.5, "end": 1.0}[mark.anchor] * mark.width_mm
+            half = mark.size_mm / 2
+            points.append(np.array([[left, mark.y - half], [left + mark.width_mm, mark.y + half]]))
+    every = np.vstack(points)
+    return every.min(axis=0), every.max(axis=0)

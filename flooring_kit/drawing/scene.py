@@ -6,23 +6,26 @@ are compared keep the survey's own orientation.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Sequence
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely import Polygon
 
 from flooring_kit.drawing.marks import (
     LOOKS,
     WIDTH_PER_LETTER,
     WORDS_COLOUR,
+    Array,
     Look,
     Mark,
     Scene,
     Shape,
     Strokes,
+    ToSheet,
     Words,
+    extent,
+    shape_of,
 )
 from flooring_kit.drawing.piece_marks import (
     FONT_SHARE,
@@ -49,9 +52,6 @@ __all__ = [
     "plan_scene",
 ]
 
-Array = NDArray[np.float64]
-ToSheet = Callable[[Array], Array]
-
 DOOR_SLOT_MM = 60.0
 
 
@@ -69,7 +69,7 @@ def plan_scene(plan: Plan, *, start_wall_on_top: bool = True, labels: bool = Tru
     """
     to_sheet = _sheet_of(plan) if start_wall_on_top else _survey_sheet
     pieces = _pieces(plan, to_sheet)
-    marks: list[Mark] = [_shape("gap", plan.room.polygon, to_sheet, "Expansion gap along the walls"), *pieces]
+    marks: list[Mark] = [shape_of("gap", plan.room.polygon, to_sheet, "Expansion gap along the walls"), *pieces]
     hatches = [strokes for piece in pieces for strokes in hatch(piece)]
     if hatches:
         marks.append(Strokes("hatch", np.vstack(hatches)))
@@ -78,13 +78,13 @@ def plan_scene(plan: Plan, *, start_wall_on_top: bool = True, labels: bool = Tru
         table = plan.pieces
         sizes = zip(table["piece"], table["length_mm"], table["width_mm"], strict=True)
         marks.extend(label(piece, *size) for piece, size in zip(pieces, sizes, strict=True))
-    low, high = _extent(marks)
+    low, high = extent(marks)
     if labels:
         unit = _word_unit(high - low)
         if start_wall_on_top:
             marks.extend(_start_wall_note(low, unit, plan, to_sheet))
         marks.extend(_key(low, high, unit, pieces, has_doors=bool(plan.room.doors)))
-    low, high = _extent(marks)
+    low, high = extent(marks)
     margin = 0.02 * float(max(high - low)) + 20
     title = (
         f"Floor plan of {plan.room.name}: {plan.rows} rows, {len(pieces)} pieces from {plan.boards_needed} boards of "
@@ -109,27 +109,6 @@ def _sheet_of(plan: Plan) -> ToSheet:
 
 def _survey_sheet(xy: Array) -> Array:
     return xy * (1.0, -1.0)
-
-
-def _shape(role: str, polygon: Polygon, to_sheet: ToSheet, note: str = "") -> Shape:
-    rings = (polygon.exterior, *polygon.interiors)
-    return Shape(role, tuple(to_sheet(shapely.get_coordinates(ring)) for ring in rings), note)
-
-
-def _extent(marks: Iterable[Mark]) -> tuple[Array, Array]:
-    """Upper left and lower right corner of everything painted."""
-    points: list[Array] = []
-    for mark in marks:
-        if isinstance(mark, Shape):
-            points.append(mark.rings[0])
-        elif isinstance(mark, Strokes):
-            points.append(mark.segments.reshape(-1, 2))
-        else:
-            left = mark.x - {"start": 0.0, "middle": 0.5, "end": 1.0}[mark.anchor] * mark.width_mm
-            half = mark.size_mm / 2
-            points.append(np.array([[left, mark.y - half], [left + mark.width_mm, mark.y + half]]))
-    every = np.vstack(points)
-    return every.min(axis=0), every.max(axis=0)
 
 
 # ---------------------------------------------------------------------- pieces
@@ -171,7 +150,7 @@ def _furniture(room: Room, to_sheet: ToSheet, *, labels: bool) -> list[Mark]:
         for part in shapely.get_parts(shapely.intersection(obstacle.polygon, room.polygon)):
             if part.geom_type != "Polygon":
                 continue
-            shape = _shape("obstacle", part, to_sheet, f"{obstacle.name}: kept clear by the gap")
+            shape = shape_of("obstacle", part, to_sheet, f"{obstacle.name}: kept clear by the gap")
             marks.append(shape)
             if labels:
                 marks.append(_words_inside(shape, obstacle.name, 110.0))
@@ -184,7 +163,7 @@ def _furniture(room: Room, to_sheet: ToSheet, *, labels: bool) -> list[Mark]:
     for pipe in room.pipes:
         circle = shapely.Point(pipe.at).buffer(max(pipe.diameter_mm / 2, 18), quad_segs=6)
         note = f"Pipe, {pipe.diameter_mm:g} mm, at {pipe.at[0]:g}, {pipe.at[1]:g}"
-        marks.append(_shape("pipe", circle, to_sheet, note))
+        marks.append(shape_of("pipe", circle, to_sheet, note))
     return marks
 
 

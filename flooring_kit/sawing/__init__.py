@@ -8,7 +8,16 @@ pipe_holes  holes and slots for pipes
 
 from flooring_kit.sawing.cuts import cut_list
 from flooring_kit.sawing.offcuts import most_waiting, offcut_ledger, set_aside
-from flooring_kit.sawing.pipe_holes import pipe_holes
-from flooring_kit.sawing.shaping import shaping
+from flooring_kit.sawing.pipe_holes import hole_sentence, pipe_holes
+from flooring_kit.sawing.shaping import shaping, shaping_sentence
 
-__all__ = ["cut_list", "most_waiting", "offcut_ledger", "pipe_holes", "set_aside", "shaping"]
+__all__ = [
+    "cut_list",
+    "hole_sentence",
+    "most_waiting",
+    "offcut_ledger",
+    "pipe_holes",
+    "set_aside",
+    "shaping",
+    "shaping_sentence",
+]

@@ -13,6 +13,8 @@ edge and glued back behind the pipe::
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 import pandas as pd
 import shapely
@@ -100,6 +102,22 @@ def pipe_holes(plan: Plan, *, thinnest_bridge_mm: float = THINNEST_BRIDGE_MM) ->
                 )
             )
     return pd.DataFrame(rows, columns=HOLE_COLUMNS)
+
+
+def hole_sentence(hole: Any) -> str:
+    """One row of :func:`pipe_holes` in words.
+
+    Parameters
+    ----------
+    hole
+        A row as `itertuples` gives it.
+    """
+    opens = "" if hole.opens_to == "joint" else f", open to the {hole.opens_to}" if hole.cut == "slot" else ""
+    wedge = f"; saw a wedge out to the {hole.opens_to}, glue it back behind the pipe" if "wedge" in hole.cut else ""
+    return (
+        f"{hole.piece}: {hole.cut} of {hole.hole_mm:g} for pipe {hole.pipe}, centre {hole.from_end_mm:.0f} from the "
+        f"{hole.end}, {hole.from_edge_mm:.0f} from the {hole.edge}{opens}{wedge}."
+    )
 
 
 def _clear_round(plan: Plan, pipe: shapely.Point) -> float:

@@ -14,6 +14,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 import pandas as pd
@@ -41,6 +42,15 @@ SHAPING_COLUMNS = [
 SPECK_MM2 = 25.0
 THINNEST_MM = 0.3
 """What is less than this wide, or smaller than a speck, no saw can follow: the contract's tiling tolerance."""
+
+ASKEW = {
+    "taper": "scribed along the {edge}",
+    "slant": "{end} sawn askew",
+    "corner": "corner at {end} and {edge} off, askew",
+    "edge": "out of the {edge}, askew",
+    "end": "out of the {end}, askew",
+    "hole": "hole, askew",
+}
 
 AT_A_SIDE_MM = 0.05
 LEAST_TOUCH_MM = 1.0
@@ -171,6 +181,35 @@ def _can_be_sawn(part: Polygon) -> bool:
 
 def _moved(part: Polygon, u0: float, v0: float) -> Polygon:
     return Polygon(shapely.get_coordinates(part.exterior) - (u0, v0))
+
+
+def shaping_sentence(place: Any) -> str:
+    """One row of :func:`shaping` in words, lengths in whole mm.
+
+    Parameters
+    ----------
+    place
+        A row as `itertuples` gives it. What is not square is told corner by corner: from the end / from the edge.
+    """
+    who, end, edge = f"{place.piece}:", place.end, place.edge
+    along, across = f"{place.along_mm:.0f}", f"{place.across_mm:.0f}"
+    if place.kind in ("taper", "slant") and len(place.corners_mm) == 3:
+        angle = "" if math.isnan(place.angle_degrees) else f" {place.angle_degrees:g}° off square"
+        if place.kind == "taper":
+            return f"{who} tapered along the {edge}: {across} narrower at the {end}."
+        return f"{who} {end} sawn{angle or ' askew'}: {along} shorter at the {edge}."
+    if not place.square:
+        points = ", ".join(f"{x:.0f}/{y:.0f}" for x, y in place.corners_mm)
+        return f"{who} {ASKEW[place.kind].format(end=end, edge=edge)}; mark from {end} / {edge}: {points}."
+    if place.kind == "corner":
+        return f"{who} corner at {end} and {edge} off, {along} along, {across} across."
+    over = f"from {place.from_end_mm:.0f} to {place.from_end_mm + place.along_mm:.0f} from the {end}"
+    down = f"from {place.from_edge_mm:.0f} to {place.from_edge_mm + place.across_mm:.0f} from the {edge}"
+    if place.kind == "edge":
+        return f"{who} out of the {edge}, {across} deep, {over}."
+    if place.kind == "end":
+        return f"{who} out of the {end}, {along} deep, {down}."
+    return f"{who} hole {over} and {down}."
 
 
 def end_widths_mm(plan: Plan) -> NDArray[np.float64]:

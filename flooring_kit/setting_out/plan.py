@@ -5,7 +5,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+import numpy as np
 import pandas as pd
+import shapely
 from shapely import MultiPolygon, Polygon
 
 from flooring_kit.area import parts_of
@@ -128,6 +130,21 @@ class Plan:
         """Whether a run is laid in one piece that two pieces could make up too."""
         alone = ~(self.joined["left"] | self.joined["right"])
         return bool((self.pieces["length_mm"][alone] >= 2 * self.rules.shortest_piece_mm).any())
+
+    @property
+    def has_mitred_cuts(self) -> bool:
+        """Whether walls askew to the boards cut pieces so that one cut shared by two could save board.
+
+        Only a cut that slants by more than the spacing, both along and across one board, could.
+        """
+        spacing = self.rules.spacing_mm
+        for part in parts_of(self.frame.to_laying(self.floor)):
+            for ring in (part.exterior, *part.interiors):
+                for du, dv in np.abs(np.diff(shapely.get_coordinates(ring), axis=0)).tolist():
+                    share = min(1.0, self.board.length_mm / max(du, 1e-9), self.board.width_mm / max(dv, 1e-9))
+                    if share * min(du, dv) > spacing:
+                        return True
+        return False
 
     @property
     def frame(self) -> LayingFrame:
