@@ -28,7 +28,7 @@ def habit_sentences(plan: Plan, habit: Plan) -> list[str]:
     figures = habits(habit).carry_on
     ends = _row_ends_mm(habit)
     stubs = sorted(end for end in ends if end < habit.rules.shortest_piece_mm)
-    told = [f"By habit: {counted(figures.boards, 'board')}."]
+    told = [f"By habit: {counted(habit.boards_needed, 'board')}."]
     if stubs:
         first = ", ".join(f"{end:.0f}" for end in stubs[:ROW_ENDS_TOLD])
         more = f" … {stubs[-1]:.0f}" if len(stubs) > ROW_ENDS_TOLD else ""

@@ -18,7 +18,7 @@ import shapely
 from floors import DEMO_ROOMS, demo_room, random_floors, rectangle
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from referee import net_floor, referee
+from referee import net_floor, referee, undeclared
 from shapely import Polygon
 
 import flooring_kit as fk
@@ -326,3 +326,27 @@ def test_a_corner_cut_off_by_half_a_square_millimetre_is_not_covered():
     room = fk.Room("room", outline, doors=(fk.Door(1, 520.0, 762.0, 38.0),))
     plan = fk.set_out(room, PLANK, search=QUICK)
     assert referee(plan, room, PLANK, plan.rules) == []
+
+
+# --- threads and tips ---------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("thread_mm", "pieces"), [(0.31, 1), (0.2, 2), (0.02, 2), (0.0, 2)])
+def test_what_only_a_thread_would_hold_together_is_two_pieces(thread_mm, pieces):
+    # A pier ends this far short of a row line: 0.3 mm is the contract's tolerance, and no saw leaves less.
+    pier = ((400.0, 220.0 + thread_mm), (460.0, 220.0 + thread_mm), (460.0, 400.0), (400.0, 400.0))
+    room = rectangle(920, 620, obstacles=(fk.Obstacle("pier", pier),))
+    board = fk.Board("plank", 1000, 200, 8, 8)
+    plan = fk.set_out(room, board, direction=0, first_row=fk.FirstRow(width_mm=200), search=fk.Search(quick=True))
+    assert (plan.pieces["row"] == 2).sum() == pieces
+    assert referee(plan, room, board, plan.rules) == []
+    assert undeclared(plan, room, board, plan.rules) == []
+
+
+def test_a_strip_shorter_than_the_step_it_is_measured_at_is_not_overlooked():
+    # Boards at 17 degrees leave a tip 27.9 long and 7.8 wide in the doorway: 42.2 under the narrowest row.
+    room = rectangle(2000, 1200, doors=(fk.Door(1, 300, 762, 118),))
+    board = fk.Board("plank", 1380, 193, 8, 8)
+    plan = fk.set_out(room, board, direction=17, first_row=fk.FirstRow(width_mm=193), search=fk.Search(quick=True))
+    assert undeclared(plan, room, board, plan.rules) == []
+    assert plan.broken_rules

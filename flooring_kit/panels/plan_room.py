@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
@@ -128,7 +129,7 @@ def plan_panel(
         if change["owner"] is fields["room"].control:
             surveyed = chosen_room().boards_run
             direction.unobserve(start_walls_anew, "value")
-            direction.options, direction.value = _directions(surveyed), surveyed
+            direction.options, direction.value = _directions(chosen_room(), surveyed), surveyed
             direction.observe(start_walls_anew, "value")
         board = catalogue.board(fields["board"].control.value)
         options = _start_walls(chosen_room(), board, direction.value)
@@ -166,10 +167,16 @@ def _with_board(choices: Choices, board: str) -> Choices:
     return replace(choices, materials=replace(choices.materials, board=board))
 
 
-def _directions(surveyed: Direction) -> list[tuple[str, Direction]]:
-    """Directions to choose from: both ways along the room, and the surveyed angle where it is another."""
-    ways: list[tuple[str, Direction]] = [("the long way", "long"), ("the short way", "short")]
-    if surveyed not in ("long", "short"):
+def _directions(room: Room, surveyed: Direction) -> list[tuple[str, Direction]]:
+    """Directions to choose from: both ways along the room, the diagonal, and the surveyed angle where it is another."""
+    along_x, along_y = laying_frame(room, "long").along
+    diagonal = (math.degrees(math.atan2(along_y, along_x)) + 45) % 180
+    ways: list[tuple[str, Direction]] = [
+        ("the long way", "long"),
+        ("the short way", "short"),
+        ("diagonally, at 45 degrees", round(diagonal, 1)),
+    ]
+    if surveyed not in [way for _, way in ways]:
         ways.append((f"at {float(surveyed):g} degrees", surveyed))
     return ways
 
@@ -218,7 +225,7 @@ def _fields(rooms: Mapping[str, Room], catalogue: Catalogue, choices: Choices, r
         ),
         "direction": choice_field(
             "Boards run",
-            _directions(laying.direction),
+            _directions(rooms[room], laying.direction),
             laying.direction,
             tooltip="Which way the boards run.",
             css_class="kit-direction",

@@ -123,11 +123,10 @@ def _left_mm(plan: Plan, piece: Any, before: Sequence[Any]) -> tuple[float, floa
     at, size = (piece.along_mm, piece.across_mm), (piece.length_mm, piece.width_mm)
     for other in before:
         start, extent = (other.along_mm, other.across_mm), (other.length_mm, other.width_mm)
-        for one, across in ((0, 1), (1, 0)):
-            if start[across] >= at[across] + size[across] or start[across] + extent[across] <= at[across]:
-                continue
-            if start[one] >= at[one] + size[one]:
-                high[one] = min(high[one], start[one] - kerf)
-            else:
-                low[one] = max(low[one], start[one] + extent[one] + kerf)
+        beside = start[0] < at[0] + size[0] and start[0] + extent[0] > at[0]  # else the board was sawn across first
+        one = 1 if beside else 0
+        if start[one] >= at[one] + size[one]:
+            high[one] = min(high[one], start[one] - kerf)
+        else:
+            low[one] = max(low[one], start[one] + extent[one] + kerf)
     return round(high[0] - low[0], 1), round(high[1] - low[1], 1)

@@ -138,7 +138,10 @@ def keep_the_rules_as_you_go(runs: Sequence[JointedRun], rules: JointRules, *, s
     ends: list[list[int]] = []
     for run in runs:
         before = [
-            joint for other, marks in zip(runs, joints, strict=False) if other.row == run.row - 1 for joint in marks
+            joint
+            for other, marks in zip(runs, joints, strict=False)
+            if (other.part, other.row) == (run.part, run.row - 1)
+            for joint in marks
         ]
         row = taken_apart(run.length, rules.board)
         if row.whole == 0:
@@ -198,7 +201,8 @@ def _figures(
     for run, marks in zip(runs, joints, strict=True):
         for other, before in zip(runs, joints, strict=True):
             beside = min(run.start + run.length, other.start + other.length) > max(run.start, other.start)
-            broken += other.row == run.row - 1 and beside and not _clear(marks, before, rules)
+            before_it = (other.part, other.row) == (run.part, run.row - 1)
+            broken += before_it and beside and not _clear(marks, before, rules)
         if marks and run.length > longest.get(run.row, (0, 0.0))[0]:
             longest[run.row] = (run.length, marks[0])
     short = sum(any(end < rules.shortest for end in pair) for pair in ends)

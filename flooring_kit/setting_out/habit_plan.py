@@ -58,7 +58,9 @@ def habit_plan(
 
 
 def _sawn(piece: Piece, carried: list[CarriedPiece], starts: list[float], width_t: int) -> Sawn:
-    """Where the piece lies on the board it is carried on from."""
+    """Where the piece lies on the board it is carried on from: within its stretch, at the end it has to keep."""
     at = max(n for n, start in enumerate(starts) if start <= piece.u0 * 10 + 1)
-    along = carried[at].along + max(0, round(piece.u0 * 10 - starts[at]))
-    return Sawn(carried[at].board, along, natural_across_t(piece, width_t))
+    stretch = carried[at]
+    latest = stretch.along + stretch.length - piece.length_t
+    along = latest if piece.right else stretch.along if piece.left else stretch.along + int(piece.u0 * 10 - starts[at])
+    return Sawn(stretch.board, max(stretch.along, min(along, latest)), natural_across_t(piece, width_t))

@@ -30,11 +30,14 @@ class JointedRun:
         Run length, rounded up.
     row
         Row number.
+    part
+        Connected part of the floor: rows of two parts are no neighbours.
     """
 
     start: float
     length: int
     row: int
+    part: int = 0
 
     @property
     def end(self) -> float:
@@ -94,11 +97,14 @@ class RunJoints:
     ----------
     joints : list of int
         First joint of each run, from the run's start [tenths of mm].
+    counts_piles : bool
+        Whether standings tell the offcuts that wait, which takes time: always where their number is limited.
     """
 
     def __init__(self, task: JointTask) -> None:
         self.runs, self.rules = task.runs, task.rules
         self.most_waiting = task.most_waiting
+        self.counts_piles = task.most_waiting is not None
         self._loose = task.loose_t
         self._rows = [taken_apart(run.length, task.rules.board) for run in self.runs]
         self._rider_of = {host: rider for rider, host in task.riders.items() if host is not None}
@@ -114,10 +120,13 @@ class RunJoints:
     # ------------------------------------------------------------------ what a set of joints costs
 
     def boards(self) -> int:
-        """Boards that the runs and the loose pieces need, cut pieces sharing boards where they fit."""
+        """Boards that the runs and the loose pieces need, cut pieces sharing boards where they fit.
+
+        Where only so many offcuts may wait, each that has to go costs a board.
+        """
         return self._boards_of(self.joints)
 
-    def _boards_of(self, joints: Sequence[int]) -> int:
+    def _boards_of(self, joints: Sequence[int], *, changing_over: bool = False) -> int:
         board = self.rules.board
         pieces = len(self._loose)
         starters: list[int] = []
@@ -136,8 +145,13 @@ class RunJoints:
                     finishers.append(rest + board - first)
         fit = board - self.rules.spacing
         if self._loose:
-            return pieces - most_shared_with_loose(starters, finishers, self._loose, fit)
-        return pieces - most_shared(starters, finishers, fit)
+            pieces -= most_shared_with_loose(starters, finishers, self._loose, fit)
+        else:
+            pieces -= most_shared(starters, finishers, fit)
+        if self.most_waiting is not None:
+            waits = self._waits(self._shared(joints, changing_over=changing_over))
+            pieces += len(waits_to_drop(waits, self.most_waiting))
+        return pieces
 
     def standing(self) -> Standing:
         """How good the joints are as they stand."""
@@ -145,9 +159,8 @@ class RunJoints:
         pattern = sum(LINED_UP for i, j in self._second_pairs if self._apart(i, j) <= LINED_UP_MM * 10)
         pattern += sum(STAIR for triple in self._triples if self._is_stair(*triple))
         pattern += sum(PIPE_MISSED for i, pipes in self._pipes_at.items() for pipe in pipes if self._misses(i, pipe))
-        waits = self._waits(self._shared())
-        thrown_away = 0 if self.most_waiting is None else len(waits_to_drop(waits, self.most_waiting))
-        return Standing(broken, self.boards() + thrown_away, pattern, self._score(), sum_of_squares(waits))
+        piles = sum_of_squares(self._waits(self._shared(self.joints))) if self.counts_piles else 0
+        return Standing(broken, self._boards_of(self.joints, changing_over=True), pattern, self._score(), piles)
 
     def _score(self) -> float:
         if len(self._spine) < FEWEST_ROWS_SCORED:
@@ -238,20 +251,21 @@ class RunJoints:
 
     # ------------------------------------------------------------------ offcuts that wait
 
-    def _shared(self) -> list[tuple[int, int]]:
+    def _shared(self, joints: Sequence[int], *, changing_over: bool = True) -> list[tuple[int, int]]:
         """Runs whose starter and finisher come from one board, as (run of the starter, run of the finisher)."""
         starters: list[tuple[int, int]] = []
         finishers: list[tuple[int, int]] = []
         for i, row in self._counted:
-            if self.joints[i] < self.rules.board:
-                starters.append((self.joints[i], i))
-            if self.joints[i] != row.rest:
-                finishers.append((finisher_t(row, self.joints[i], self.rules.board), i))
+            if joints[i] < self.rules.board:
+                starters.append((joints[i], i))
+            if joints[i] != row.rest:
+                finishers.append((finisher_t(row, joints[i], self.rules.board), i))
         pairs = pair_up(
             [length for length, _ in starters],
             [length for length, _ in finishers],
             self.rules.board - self.rules.spacing,
             rows=([self.runs[i].row for _, i in starters], [self.runs[i].row for _, i in finishers]),
+            changing_over=changing_over,
         )
         return [(starters[s][1], finishers[f][1]) for s, f in pairs]
 
@@ -289,15 +303,15 @@ class RunJoints:
             self.joints[rider] = joint
 
     def _find_neighbours(self) -> None:
-        by_row: dict[int, list[int]] = {}
+        by_row: dict[tuple[int, int], list[int]] = {}
         for i, run in enumerate(self.runs):
-            by_row.setdefault(run.row, []).append(i)
+            by_row.setdefault((run.part, run.row), []).append(i)
 
         def overlapping(i: int, row: int) -> list[int]:
             run = self.runs[i]
             return [
                 j
-                for j in by_row.get(row, ())
+                for j in by_row.get((run.part, row), ())
                 if min(run.end, self.runs[j].end) - max(run.start, self.runs[j].start) > 1
             ]
 

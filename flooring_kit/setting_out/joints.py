@@ -21,6 +21,7 @@ from flooring_kit.setting_out.waiting import Wait, sum_of_squares, waits_to_drop
 FIRST_WALKS, MORE_WALKS = 12, 30
 MOST_STARTS, PATTERN_STARTS, REFINEMENTS = 24, 12, 50
 MOST_STEPS_FOR_BOARDS = 150
+FRESH_TRIED = 30
 MOVES_A_STEP = 60
 """Moves between two chances for a caller to stop or look: well under 20 ms for a room."""
 
@@ -28,8 +29,10 @@ CHANGES_TRIED = 2
 HOTTEST_PAIRS = 1.0
 MOST_REFINING, REFINING_ALL_ROWS = 400, 7000
 IRREGULAR_ENOUGH = 0.10
-ORDERINGS, MOVES_AN_ORDERING = 30, 120
-IRREGULAR = 0.15
+ORDERINGS, MOVES_AN_ORDERING, ORDERING_ALL_ROWS = 30, 120, 3000
+IRREGULAR = 0.14
+"""A tracing-paper score that may be spent so that fewer offcuts wait."""
+
 HOTTEST_PILES, BOARD_LOST = 6.0, 200
 
 
@@ -76,20 +79,9 @@ class JointSearch(RunJoints):
         self._allowed_boards = 0
         self._best = self.standing()
         self.best_joints = list(self.joints)
-        yield from self._hold_rules(self._best.boards + 1)
-        steps = 0
-        for _ in range(MOST_STARTS):
-            if (self._best.boards <= least_boards and not self._best.broken_offsets) or steps > MOST_STEPS_FOR_BOARDS:
-                break
-            self.joints = self._start(MORE_WALKS)
-            saves_boards = self.boards() < self._best.boards
-            if saves_boards or self._best.broken_offsets:
-                self._deal_out()
-                for standing in self._hold_rules(self._best.boards, patience=6 if saves_boards else 1):
-                    steps += 1
-                    yield standing
-            else:
-                yield self._best
+        if self.most_waiting is not None:
+            yield from self._limited_afterwards(least_boards)
+        yield from self._fewest_boards(least_boards)
         self._allowed_boards = self._best.boards + boards_for_pattern
         if boards_for_pattern:
             self.joints = list(self.best_joints)
@@ -108,6 +100,36 @@ class JointSearch(RunJoints):
         if len(self._spine) >= FEWEST_ROWS_SCORED:
             yield from self._more_irregular()
         yield from self._fewer_waiting()
+
+    def _fewest_boards(self, least_boards: int) -> Iterator[Standing]:
+        """Hold the rules on fewer and fewer boards, from one start after another."""
+        yield from self._hold_rules(self._best.boards + 1)
+        steps = 0
+        for _ in range(MOST_STARTS):
+            if (self._best.boards <= least_boards and not self._best.broken_offsets) or steps > MOST_STEPS_FOR_BOARDS:
+                break
+            self.joints = self._start(MORE_WALKS)
+            saves_boards = self.boards() < self._best.boards
+            if saves_boards or self._best.broken_offsets:
+                self._deal_out()
+                for standing in self._hold_rules(self._best.boards, patience=6 if saves_boards else 1):
+                    steps += 1
+                    yield standing
+            else:
+                yield self._best
+
+    def _limited_afterwards(self, least_boards: int) -> Iterator[Standing]:
+        """The fewest boards with any number of offcuts waiting, then ordered so that no more wait than may."""
+        limited, joints = self._best, self.best_joints
+        most, self.most_waiting = self.most_waiting, None
+        self._best = self.standing()
+        yield from self._fewest_boards(least_boards)
+        self.most_waiting, self.joints = most, list(self.best_joints)
+        self._best = self.standing()
+        yield from self._fewer_waiting()
+        self._enough_score = 0.0
+        if limited.key() < self._best.key():
+            self._best, self.best_joints = limited, joints
 
     def _hold_rules(self, most_boards: int, *, patience: int = 1) -> Iterator[Standing]:
         """Move joints until every offset is held and the pattern has no fault, on at most so many boards.
@@ -247,17 +269,20 @@ class JointSearch(RunJoints):
         pattern can suffer to save a board.
         """
         self._enough_score = max(self._best.score, IRREGULAR)
+        self.counts_piles = True
+        self.joints = list(self.best_joints)
+        self._best = self.standing()
         movable = [i for i in self._moving if len(self._alike[i]) > 1]
         if not movable:
             return
         for step in range(ORDERINGS):
             if step % 6 == 0:
                 self.joints = list(self.best_joints)
-            shared = self._shared()
+            shared = self._shared(self.joints)
             waits = self._waits(shared)
             heat = HOTTEST_PILES * (1 - step / ORDERINGS) + 1e-9
             energy = self._waiting_cost(waits)
-            for _ in range(MOVES_AN_ORDERING):
+            for _ in range(min(MOVES_AN_ORDERING, ORDERING_ALL_ROWS // len(self.runs))):
                 i = movable[self._random.randrange(len(movable))]
                 j = self._alike[i][self._random.randrange(len(self._alike[i]))]
                 if self.joints[i] == self.joints[j]:
@@ -297,11 +322,41 @@ class JointSearch(RunJoints):
         if len(set(self._rows)) > 1 or self._loose:
             loose = self._loose
             starts += [walked_joints(self._rows, self.rules, self._random, loose=loose) for _ in range(walks)]
+        if self.most_waiting:
+            starts += [self._as_you_go(self.most_waiting) for _ in range(walks)]
         joints = min(starts, key=self._boards_of)
         for host, rider in self._rider_of.items():
             joints[host] = highest_allowed(self._zones[host], joints[host]) or self._zones[host][0][0]
             joints[rider] = joints[host]
         return joints
+
+    def _as_you_go(self, most_waiting: int) -> list[int]:
+        """First joints taken row by row from the few offcuts that wait, or anywhere that keeps the offset."""
+        fit, offset = self.rules.board - self.rules.spacing, self.rules.offset
+        waiting: list[int] = []
+        placed: set[int] = set()
+        for i in sorted(self._moving, key=lambda i: (self.runs[i].row, self.runs[i].start)):
+            zones, near = self._zones[i], [pair for pair in self._pairs_at[i] if placed & set(pair)]
+            others = [a if b == i else b for a, b in near]
+            clear = [int(self.runs[j].start + self.joints[j] - offset - self.runs[i].start) for j in others]
+            offcuts = self._random.sample(waiting, len(waiting))
+            limits = [min(offcut, *clear, offcut) for offcut in offcuts]
+            limits += [offcut - self._random.randint(0, 900) for offcut in offcuts]
+            limits += [zones[-1][1]] if self._random.random() < 0.8 else []
+            joints = [joint for joint in (highest_allowed(zones, limit) for limit in limits) if joint]
+            for joint in (*joints, *(anywhere_in(zones, self._random) for _ in range(FRESH_TRIED))):
+                self._put(i, joint)
+                if all(self._apart(*pair) >= offset for pair in near):
+                    break
+            placed.add(i)
+            used = [offcut for offcut in waiting if offcut >= self.joints[i]]
+            if used:
+                waiting.remove(min(used))
+            row = self._rows[i]
+            if self.joints[i] != row.rest:
+                waiting.append(fit - finisher_t(row, self.joints[i], self.rules.board))
+            waiting = sorted(waiting, reverse=True)[:most_waiting]
+        return list(self.joints)
 
     def _deal_out(self) -> None:
         """Give alike runs their joints in an order that breaks few offsets: nearest faults first, row by row."""

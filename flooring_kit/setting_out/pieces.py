@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from shapely import Polygon
 
 from flooring_kit.checks import tenths_up
-from flooring_kit.setting_out.rows import REACHES_MM, SPECK_MM2, THINNEST_MM, Run
+from flooring_kit.setting_out.rows import REACHES_MM, SPECK_MM2, THINNEST_MM, Run, parts_that_hold
 
 DUST_MM = 1e-4
 JOINED_MM = 1.0
@@ -99,7 +99,7 @@ def cut_runs(runs: Sequence[Run], cuts_mm: Sequence[Sequence[float]]) -> list[Pi
     odd = [cell for cell, index in enumerate(owners) if not runs[index].is_box]
     if odd:
         cells[odd] = shapely.intersection([runs[owners[cell]].polygon for cell in odd], cells[odd])
-    parts, source = shapely.get_parts(cells, return_index=True)
+    parts, source = parts_that_hold(cells)
     bounds, areas = shapely.bounds(parts), shapely.area(parts)
     keep = (areas >= SPECK_MM2) & (np.minimum(bounds[:, 2] - bounds[:, 0], bounds[:, 3] - bounds[:, 1]) >= THINNEST_MM)
     pieces: list[Piece] = []

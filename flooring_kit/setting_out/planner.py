@@ -31,8 +31,8 @@ from flooring_kit.setting_out.strips import strips_table
 QUICK_STEPS = 10
 """Steps a quick plan may take to hold the joint offset."""
 
-ROWS_BETWEEN_PARTS = 10
-"""Added to the row numbers of each further part in the search, so that no rule sees rows of two parts as neighbours."""
+RUNS_A_STEP = 40
+"""Better joints are sawn into a plan at once in a room; on a floor of so many runs, a step later, and so on."""
 
 RIDER_LONGER_MM = 60.0
 """How much longer a narrow last row may be than the first row from whose boards it is sawn."""
@@ -286,13 +286,9 @@ class Planner:
     # ------------------------------------------------------------------ plans
 
     def as_jointed_runs(self, which: Iterable[int]) -> list[JointedRun]:
-        """Runs as the search and the habits see them; parts of the floor lie far apart, their rows never meet."""
+        """Runs as the search and the habits see them."""
         return [
-            JointedRun(
-                self.runs[i].u0 * 10,
-                self.runs[i].length_t,
-                self.runs[i].row + self.part_of_run[i] * ROWS_BETWEEN_PARTS,
-            )
+            JointedRun(self.runs[i].u0 * 10, self.runs[i].length_t, self.runs[i].row, self.part_of_run[i])
             for i in which
         ]
 
@@ -325,10 +321,15 @@ class Planner:
             standing = next(steps, standing)
         plan = self._plan(joint_search.best_joints)
         yield plan
-        for standing_now in steps:
-            if standing_now is not standing:
-                standing = standing_now
-                plan = self._better_of(plan, self._plan(joint_search.best_joints))
+        unbuilt = 0  # steps since the joints shown were last bettered; sawing a hall takes as long as many steps
+        for now in steps:
+            unbuilt += now is not standing or unbuilt > 0
+            standing = now
+            if unbuilt > len(self.runs) // RUNS_A_STEP:
+                plan, unbuilt = self._better_of(plan, self._plan(joint_search.best_joints)), 0
+            yield plan
+        if unbuilt:
+            plan = self._better_of(plan, self._plan(joint_search.best_joints))
             yield plan
         if plan.boards_needed > plan.boards_bound:
             yield self._with_stronger_bound(plan)

@@ -13,6 +13,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Any
 
 import numpy as np
 import shapely
@@ -38,6 +39,10 @@ BOX_DUST_MM2 = 0.02
 """A run that misses less of its bounding rectangle is one: float dust along a wall of 20 m."""
 
 THINNEST_MM = 0.1
+THREAD_MM = 0.3
+"""Board left this narrow holds nothing together: the contract's tiling tolerance."""
+
+MITRE_LIMIT = 10.0
 REACHES_MM = 0.05
 JUST_INSIDE_MM = 0.005
 STEP_INSIDE_MM = 30.0
@@ -231,7 +236,7 @@ def runs_of(part: Polygon, v_ref: float, width_mm: float, first_width_mm: float,
     last = int(np.ceil((v_max - v_ref - first_width_mm) / width_mm)) + 1
     lines = v_ref + first_width_mm + np.arange(first, last + 1) * width_mm
     strips = shapely.box(u_min - 1, lines[:-1], u_max + 1, lines[1:])
-    pieces, owner = shapely.get_parts(shapely.intersection(part, strips), return_index=True)
+    pieces, owner = parts_that_hold(shapely.intersection(part, strips))
     bounds = shapely.bounds(pieces)
     areas = shapely.area(pieces)
     heights = bounds[:, 3] - bounds[:, 1]
@@ -265,6 +270,31 @@ def runs_of(part: Polygon, v_ref: float, width_mm: float, first_width_mm: float,
             )
         )
     return runs
+
+
+def parts_that_hold(shapes: NDArray[np.object_]) -> tuple[NDArray[np.object_], Any]:
+    """The parts of some shapes, parted too where only a thread too thin to saw would hold them together.
+
+    Returns
+    -------
+    parts, owners
+        Every part, and the index of the shape it belongs to; in order of the shapes.
+    """
+    parts, owners = shapely.get_parts(shapes, return_index=True)
+    hollow = np.flatnonzero(shapely.area(shapely.convex_hull(parts)) - shapely.area(parts) > SPECK_MM2)
+    if not hollow.size:
+        return parts, owners
+    cores = shapely.buffer(parts[hollow], -THREAD_MM / 2, join_style="mitre")
+    threaded = hollow[shapely.get_num_geometries(cores) > 1].tolist()
+    if not threaded:
+        return parts, owners
+    found = [[part] for part in parts]
+    for index, core in zip(threaded, cores[np.isin(hollow, threaded)], strict=True):
+        grown = shapely.buffer(shapely.get_parts(core), THREAD_MM / 2, join_style="mitre", mitre_limit=MITRE_LIMIT)
+        bits = shapely.get_parts(shapely.intersection(parts[index], grown))
+        found[index] = [bit for bit in bits if bit.area >= SPECK_MM2]
+    kept = [bit for bits in found for bit in bits]
+    return np.array(kept, dtype=object), np.repeat(owners, [len(bits) for bits in found])
 
 
 def _spans_along(
@@ -349,7 +379,8 @@ def strip_at(run: Run, point: StopPoint) -> float:
     Measured a little inside the edge, clear of a slanting row end, and carried back to the corner along the
     edge's own slope.
     """
-    step = min(STEP_INSIDE_MM, point.edge_mm / 2)
+    reach = run.u1 - point.u if point.inward[0] > 0 else point.u - run.u0
+    step = min(STEP_INSIDE_MM, point.edge_mm / 2, max(reach, 0.0) / 2)
     u = point.u + point.inward[0] * step
     v = point.v + point.inward[1] * step
     if not (run.u0 < u < run.u1 and run.v0 - 1 <= v <= run.v1 + 1):

@@ -35,12 +35,14 @@ def pair_up(
     fit_t: int,
     *,
     rows: tuple[Sequence[int], Sequence[int]] | None = None,
+    changing_over: bool = True,
 ) -> list[tuple[int, int]]:
     """The pairs themselves, as (starter index, finisher index): as many as :func:`most_shared` counts.
 
     The longest finisher may take any starter that fits it: all that fit it fit every shorter finisher too, so the
     count stays the same. Without `rows` it takes the shortest, so that lengths left over stay long; with `rows`,
-    those of the starters and of the finishers, the one in the nearest row, so that the offcut waits least.
+    those of the starters and of the finishers, the one in the nearest row, so that the offcut waits least; then
+    partners are changed over while that lets offcuts wait less, unless `changing_over` is False, for speed.
 
     >>> pair_up([500, 700], [600, 600], 1300)
     [(0, 0), (1, 1)]
@@ -60,31 +62,41 @@ def pair_up(
             at = min(range(fitting), key=lambda place: abs(rows[0][starters[place]] - row))
         pairs.append((starters.pop(at), j))
         del lengths[at]
-    return _changed_over(pairs, starters_t, finishers_t, fit_t, rows) if rows else pairs
+    return pairs if rows is None or not changing_over else _changed_over(pairs, (starters_t, finishers_t), fit_t, rows)
 
 
 def _changed_over(
     pairs: list[tuple[int, int]],
-    starters_t: Sequence[int],
-    finishers_t: Sequence[int],
+    lengths: tuple[Sequence[int], Sequence[int]],
     fit_t: int,
     rows: tuple[Sequence[int], Sequence[int]],
 ) -> list[tuple[int, int]]:
-    """The pairs, partners changed over wherever two offcuts then wait less between them."""
-    starter_rows, finisher_rows = rows
-    for _ in range(MOST_ROUNDS):
-        changed = False
-        for a in range(len(pairs)):
+    """The pairs, partners changed over, with one another and with ends left alone, wherever offcuts then wait less."""
+
+    def fits(s: int, f: int) -> bool:
+        return lengths[0][s] + lengths[1][f] <= fit_t
+
+    def wait(s: int, f: int) -> int:
+        return abs(rows[0][s] - rows[1][f])
+
+    alone_s = sorted(set(range(len(lengths[0]))) - {s for s, _ in pairs})
+    alone_f = sorted(set(range(len(lengths[1]))) - {f for _, f in pairs})
+    for _ in range(MOST_ROUNDS if len(pairs) <= MOST_CHANGED_OVER else 1):
+        before = list(pairs)
+        for a, (s, f) in enumerate(pairs):
+            for place, t in enumerate(alone_s):
+                if wait(t, f) < wait(s, f) and fits(t, f):
+                    alone_s[place], s = s, t
+            for place, g in enumerate(alone_f):
+                if wait(s, g) < wait(s, f) and fits(s, g):
+                    alone_f[place], f = f, g
+            pairs[a] = (s, f)
             for b in range(a + 1, len(pairs)):
-                (s, f), (t, g) = pairs[a], pairs[b]
-                if starters_t[s] + finishers_t[g] > fit_t or starters_t[t] + finishers_t[f] > fit_t:
-                    continue
-                now = abs(starter_rows[s] - finisher_rows[f]) + abs(starter_rows[t] - finisher_rows[g])
-                then = abs(starter_rows[s] - finisher_rows[g]) + abs(starter_rows[t] - finisher_rows[f])
-                if then < now:
+                t, g = pairs[b]
+                if wait(s, g) + wait(t, f) < wait(s, f) + wait(t, g) and fits(s, g) and fits(t, f):
                     pairs[a], pairs[b] = (s, g), (t, f)
-                    changed = True
-        if not changed or len(pairs) > MOST_CHANGED_OVER:
+                    f = g
+        if pairs == before:
             break
     return pairs
 
