@@ -10,6 +10,7 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from typing import Any
 
 import pandas as pd
 
@@ -48,6 +49,7 @@ ACROSS_DEGREES, TOWARDS_DEGREES = 60.0, 45.0
 """Boards that cross old floorboards at the first or more lie across them; boards within the second of the light's own
 direction run towards it."""
 
+HARDNESS = {1: "easy", 2: "fair", 3: "awkward", 4: "hard", 5: "hardest"}
 PATTERN_WORDS = ("irregular", "fairly irregular", "repeats visible", "regular")
 
 
@@ -152,7 +154,8 @@ def ways_table(ways: Sequence[Way]) -> pd.DataFrame:
         One row a way, in the order given: `direction`, `start`, `start_wall`, `rows`, `boards` (in the plan), `packs`,
         `cross_cuts` (pieces cut to length), `rips` (pieces ripped), `shaped` (notches, holes, tapers and slants),
         `narrowest_strip_mm`, `pattern`, `broken_rules`, `needs_break`, `frames` (each door frame with the side of
-        the work it is met at), `meetings`, `price` (with tax, NaN where something is not priced).
+        the work and the rows it is met in, and how hard that is), `meetings`, `price` (with tax, NaN where something
+        is not priced).
     """
     return pd.DataFrame(
         [
@@ -170,7 +173,7 @@ def ways_table(ways: Sequence[Way]) -> pd.DataFrame:
                 way.pattern,
                 way.broken_rules,
                 way.needs_break,
-                ", ".join(f"{frame.name}: {frame.met_at}" for frame in way.frames.itertuples()),
+                "; ".join(_frame_words(frame) for frame in way.frames.itertuples()),
                 len(way.meetings),
                 float("nan") if way.estimate.price.not_priced else float(way.estimate.price.with_tax),
             )
@@ -178,6 +181,12 @@ def ways_table(ways: Sequence[Way]) -> pd.DataFrame:
         ],
         columns=WAYS_COLUMNS,
     )
+
+
+def _frame_words(frame: Any) -> str:
+    rows = frame.rows
+    where = f"row {rows[0]}" if len(rows) == 1 else f"rows {rows[0]} to {rows[-1]}"
+    return f"{frame.name}: {frame.met_at}, {where}, {HARDNESS[frame.hardness]}"
 
 
 @dataclass(frozen=True, eq=False)

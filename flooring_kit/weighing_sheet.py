@@ -103,7 +103,7 @@ def ways_html(ways: Sequence[Way]) -> str:
             "way": way.words.removeprefix("boards "),
             "narrowest_strip_mm": f"{row.narrowest_strip_mm:.0f}",
             "frames": row.frames or "none",
-            "remarks": " ".join(_remarks(way)) or "nothing special",
+            "remarks": " ".join(_remarks(way, ways)) or "nothing special",
         }
         weight = ";font-weight:600" if way is advice.way else ""
         body += "<tr>" + "".join(
@@ -120,10 +120,23 @@ def ways_html(ways: Sequence[Way]) -> str:
     )
 
 
-def _remarks(way: Way) -> list[str]:
+def _remarks(way: Way, ways: Sequence[Way]) -> list[str]:
+    """What to mind when laying this way, and the start that spares it."""
     broken = [f"{counted(way.broken_rules, 'laying rule')} broken."] if way.broken_rules else []
     long = ["Needs a break: longer than the leaflet allows."] if way.needs_break else []
-    return [*broken, *long, *(meeting.sentence() for meeting in way.meetings)]
+    told = [*broken, *long, *(meeting.sentence() for meeting in way.meetings)]
+    if _sides_meet(way):
+        spared = [
+            f"Or start from wall {other.estimate.plan.start_wall}, where no two sides have to meet."
+            for other in ways
+            if other.direction == way.direction and not _sides_meet(other)
+        ]
+        told += spared[:1]
+    return told
+
+
+def _sides_meet(way: Way) -> bool:
+    return any(not meeting.in_doorways for meeting in way.meetings)
 
 
 def pattern_sentences(plan: Plan) -> list[str]:

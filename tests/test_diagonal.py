@@ -53,6 +53,28 @@ def test_ends_are_sawn_off_square_by_the_angle_at_which_the_boards_meet_the_wall
     assert angles <= off_square
 
 
+def test_boards_at_45_degrees_end_by_the_mitre_rule_of_a_right_angled_corner():
+    # Mitre rule as trade pages print it (ehow.co.uk, visualfoodie.com): the saw is set to (180 - corner) / 2, which is
+    # 45 for a corner of 90 degrees. A board at 45 degrees bisects that corner.
+    plan = fk.set_out(rectangle(4200, 3100), OAK, direction=45, search=QUICK)
+    assert set(fk.shaping(plan)["angle_degrees"].dropna()) == {(180 - 90) / 2}
+
+
+def test_a_wall_set_out_by_3_4_5_cuts_its_boards_3_along_in_4_across():
+    # 3-4-5 (willyknows.com, lifeguidehubb.com): legs of 3 m and 4 m have a slope of 5 m. Rows lie along the leg of 3 m,
+    # so the sloping wall takes 3 along for every 4 across, and the sawn edges of all rows add up to nearly 5 m.
+    corner = fk.Room("corner", ((0.0, 0.0), (3000.0, 0.0), (0.0, 4000.0)))
+    plan = fk.set_out(corner, OAK, direction=0, search=QUICK)
+    slants = fk.shaping(plan)
+    slants = slants[slants["kind"] == "slant"]
+    assert len(slants) >= plan.rows - 2
+    assert (slants["along_mm"] / slants["across_mm"]).to_numpy() == pytest.approx(3 / 4, abs=0.002)
+    assert slants["angle_degrees"].to_numpy() == pytest.approx(36.87, abs=0.06)
+    sawn = ((slants["along_mm"] ** 2 + slants["across_mm"] ** 2) ** 0.5).sum()
+    gaps = 5000 * 10 / 1000  # the inscribed circle of a 3-4-5 triangle has 1 m: 10 mm of gap take 1 % off the slope
+    assert 5000 - gaps - 2 * 193 * 5 / 4 <= sawn <= 5000
+
+
 def test_the_proof_of_a_diagonal_floor_leaves_shared_mitre_cuts_open():
     plan = fk.set_out(rectangle(4200, 3100), OAK, direction=45, search=QUICK)
     assert plan.has_mitred_cuts

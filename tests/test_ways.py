@@ -83,6 +83,16 @@ def test_the_door_in_wall_1_of_the_box_room_has_the_floor_start_there():
     )
 
 
+def test_each_way_tells_in_which_rows_a_frame_is_met_and_how_hard_it_is():
+    # The doorway of wall 1 takes the first row from wall 1 and the last, thirteenth, from wall 3; across, 782 mm of
+    # doorway lie over five rows of 193, whole or in part. At the far wall one piece lies under both linings.
+    frames = fk.ways_table(ways(demo_room("box_room")))["frames"].tolist()
+    assert frames[:2] == ["door 1: far wall, row 13, hardest", "door 1: start wall, row 1, easy"]
+    assert frames[2].startswith("door 1: row's start, rows ")
+    assert frames[2].endswith(", fair")
+    assert frames[3].endswith(", awkward")
+
+
 def test_a_floor_too_long_for_the_leaflet_is_laid_the_way_that_needs_no_break():
     # The kitchen-diner is 8.6 m long: across the boards the leaflet allows 8 m, along them 12 m.
     found = ways(demo_room("kitchen_diner"), ASH)

@@ -93,3 +93,14 @@ def test_a_way_that_breaks_rules_or_needs_a_break_says_so():
     hall = ways_html(fk.ways_to_lay(demo_room("hall"), oak, SHOP, quick=True))
     assert "laying rule" in hall
     assert "broken." in hall
+
+
+def test_a_floor_that_splits_round_a_breast_says_how_its_sides_are_kept_in_line():
+    # The sitting room's breast stands at the far wall from wall 3 and at the start wall from wall 11.
+    choices = fk.Choices(fk.Materials(OAK, "Foam sheet 3 mm"))
+    page = ways_html(fk.ways_to_lay(demo_room("sitting_room"), choices, SHOP, quick=True))
+    from_the_breast = next(row for row in re.findall(r"<tr>(.*?)</tr>", page) if "from wall 11" in row)
+    assert (
+        "Row 5 joins 2 parts of the floor laid apart until then: set both to one string line from row 1 on. "
+        "Or start from wall 3, where no two sides have to meet." in from_the_breast
+    )

@@ -160,6 +160,24 @@ def rectangles(count: int = 100) -> None:
     print(f"  net area + 10 % runs short for unplanned work on {short_of_packs} floors, buys too much on {too_many}")
 
 
+def piles(count: int = 40) -> None:
+    """Offcuts that wait, and what a limit on them costs."""
+    floors = [(room, board) for _, room, board in random_floors(count, seed=2026)]
+    boards: dict[int | None, int] = {}
+    for most in (None, 6, 4, 2, 1):
+        rules = fk.LayingRules(most_offcuts_waiting=most)
+        plans = [fk.set_out(room, board, rules=rules) for room, board in floors]
+        waiting = [fk.most_waiting(fk.offcut_ledger(plan)) for plan in plans]
+        assert most is None or max(waiting) <= most
+        boards[most] = sum(plan.boards_needed for plan in plans)
+        limit = "any number" if most is None else most
+        print(
+            f"{len(floors)} random floors, at most {limit} waiting: {boards[most]} boards "
+            f"({boards[most] / boards[None] - 1:+.1%}); {statistics.mean(waiting):.1f} wait on average, "
+            f"{max(waiting)} on the worst"
+        )
+
+
 def hall() -> None:
     before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
     plan, ms = timed(lambda: fk.set_out(rectangle(50_000, 40_000), demo_boards()["Oak plank 1380 x 193"]))
@@ -183,6 +201,7 @@ TABLES = {
     "reference": reference,
     "rectangles": rectangles,
     "random": random_rooms,
+    "piles": piles,
     "hall": hall,
     "import": importing,
 }
