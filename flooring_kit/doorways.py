@@ -80,6 +80,8 @@ def door_frames(plan: Plan) -> pd.DataFrame:
             continue
         side = SIDES[_side(plan, door)]
         inside = _cut_by(plan, strip)
+        if not inside.any():
+            continue
         linings = [_cut_by(plan, part) for part in _under_linings(plan, door)] if door.undercut else []
         both = len(linings) == 2 and bool((linings[0] & linings[1]).any())
         hard = both and side.hardness > 1

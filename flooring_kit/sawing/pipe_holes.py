@@ -13,6 +13,7 @@ edge and glued back behind the pipe::
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 import numpy as np
@@ -22,7 +23,7 @@ from shapely import Polygon
 
 from flooring_kit.checks import require_between
 from flooring_kit.setting_out import Plan
-from flooring_kit.setting_out.joint_costs import AT_PIPE_T
+from flooring_kit.setting_out.joint_costs import AT_PIPE_MM
 
 HOLE_COLUMNS = [
     "pipe",
@@ -46,6 +47,7 @@ COLLAR_OVER_HOLE_MM = 5.0
 """How far a collar should reach over the hole on every side. From memory."""
 
 TOUCHES_MM2 = 1.0
+AT_A_WALL_MM, NOTCH_MM, FAR_MM = 0.05, 5.0, 1e5
 
 
 def pipe_holes(plan: Plan, *, thinnest_bridge_mm: float = THINNEST_BRIDGE_MM) -> pd.DataFrame:
@@ -65,7 +67,7 @@ def pipe_holes(plan: Plan, *, thinnest_bridge_mm: float = THINNEST_BRIDGE_MM) ->
         `piece`, `row`; `cut`: "half hole on a joint" (best), "slot", or "hole and wedge"; `end`, `from_end_mm`,
         `edge`, `from_edge_mm`: the centre from the piece's nearer end and edge as they are when sawn, so that the gap
         is taken off already; below 0 the centre lies off the piece; `opens_to`: where the slot or the wedge runs out:
-        an end, an edge, or "joint"; `least_collar_mm`: outside diameter of a collar that covers the hole;
+        an end, an edge, a "notch" beside it, or "joint"; `least_collar_mm`: diameter of a collar that covers the hole;
         `clip_collar`: whether half of that is more than the pipe's distance from the skirting or another fixed thing.
 
     Raises
@@ -75,6 +77,7 @@ def pipe_holes(plan: Plan, *, thinnest_bridge_mm: float = THINNEST_BRIDGE_MM) ->
     """
     require_between(thinnest_bridge_mm, 0, 100, "thinnest bridge", unit="mm")
     shapes = plan.frame.to_laying(plan.pieces["shape"].to_numpy())
+    walls = plan.frame.to_laying(plan.floor).boundary.buffer(AT_A_WALL_MM)
     rows = []
     for number, pipe in enumerate(plan.room.pipes, start=1):
         hole_mm = pipe.diameter_mm + 2 * plan.rules.gap_mm
@@ -83,10 +86,13 @@ def pipe_holes(plan: Plan, *, thinnest_bridge_mm: float = THINNEST_BRIDGE_MM) ->
         cut_into = np.flatnonzero(shapely.area(shapely.intersection(shapes, hole)) > TOUCHES_MM2).tolist()
         collar = hole_mm + 2 * COLLAR_OVER_HOLE_MM
         clip = bool(_clear_round(plan, shapely.Point(pipe.at)) < collar / 2)
-        on_joint = _on_a_joint(plan, shapes, cut_into, centre)
+        sides = {i: _Sides(plan, i, shapes[i], centre) for i in cut_into}
+        halves = [i for i in cut_into if shapes[i].distance(centre) <= AT_PIPE_MM]
         for i in cut_into:
-            sides = _Sides(plan, i, shapes[i], centre)
-            cut, opens_to = sides.cut(hole_mm / 2, thinnest_bridge_mm, on_joint=on_joint)
+            if i in halves and len(halves) > 1:
+                cut, opens_to = "half hole on a joint", "joint"
+            else:
+                cut, opens_to = sides[i].cut(hole_mm / 2, thinnest_bridge_mm, walls)
             rows.append(
                 (
                     number,
@@ -95,7 +101,7 @@ def pipe_holes(plan: Plan, *, thinnest_bridge_mm: float = THINNEST_BRIDGE_MM) ->
                     plan.pieces["piece"].iloc[i],
                     int(plan.pieces["row"].iloc[i]),
                     cut,
-                    *sides.centre,
+                    *sides[i].centre,
                     opens_to,
                     collar,
                     clip,
@@ -126,12 +132,6 @@ def _clear_round(plan: Plan, pipe: shapely.Point) -> float:
     return float(min(pipe.distance(thing) for thing in fixed))
 
 
-def _on_a_joint(plan: Plan, shapes: np.ndarray, cut_into: list[int], centre: shapely.Point) -> bool:
-    """Whether the pipe's middle lies, near enough, where two of the pieces meet."""
-    near = [i for i in cut_into if shapes[i].distance(centre) <= AT_PIPE_T / 10]
-    return len(near) >= 2
-
-
 class _Sides:
     """A piece's four sides round a pipe: how far its middle is from each, and which are joined."""
 
@@ -139,6 +139,7 @@ class _Sides:
         ends = [f"{lock} end" for lock in plan.board.end_locks]
         edges = [f"{lock} edge" for lock in plan.board.edge_locks]
         self.names = (*ends, *edges)
+        self.shape, self.pipe = shape, centre
         u0, _, u1, _ = _abreast(shape, centre, along=True)
         _, v0, _, v1 = _abreast(shape, centre, along=False)
         self.away = (centre.x - u0, u1 - centre.x, centre.y - v0, v1 - centre.y)
@@ -151,17 +152,28 @@ class _Sides:
         edge = min((2, 3), key=lambda side: self.away[side])
         return self.names[end], round(self.away[end], 1) + 0.0, self.names[edge], round(self.away[edge], 1) + 0.0
 
-    def cut(self, radius_mm: float, bridge_mm: float, *, on_joint: bool) -> tuple[str, str]:
+    def cut(self, radius_mm: float, bridge_mm: float, walls: Polygon) -> tuple[str, str]:
         """Kind of cut, and where it opens to: a wedge towards the nearest wall, or else the row laid before."""
-        if on_joint:
-            return "half hole on a joint", "joint"
-        # a joined side needs no bridge: it opens only where the hole runs across it
-        bridges = [self.away[side] - radius_mm - (0 if self.joined[side] else bridge_mm) for side in range(4)]
-        thinnest = bridges.index(min(bridges))
-        if bridges[thinnest] < 0:
-            return "slot", self.names[thinnest]
+        at_wall = shapely.intersection(self.shape.boundary, walls)
+        if not at_wall.is_empty and at_wall.distance(self.pipe) - radius_mm < bridge_mm:
+            return "slot", self._towards(shapely.shortest_line(self.pipe, at_wall))
+        nearest = min(range(4), key=lambda side: self.away[side])
+        if self.away[nearest] < radius_mm:  # the hole runs across a joint, which needs no bridge
+            return "slot", self.names[nearest]
         outer = [side for side in range(4) if not self.joined[side]] or [2]
         return "hole and wedge", self.names[min(outer, key=lambda side: self.away[side])]
+
+    def _towards(self, way_out: shapely.LineString) -> str:
+        """The side a way out of the piece leads to; a notch, where the piece goes on beyond it."""
+        pipe, wall = way_out.coords
+        came, at = (pipe, wall) if self.shape.covers(self.pipe) else (wall, pipe)
+        along, across = at[0] - came[0], at[1] - came[1]
+        if abs(along) > abs(across):
+            side, straight_on = (1 if along > 0 else 0), (at[0] + math.copysign(FAR_MM, along), at[1])
+        else:
+            side, straight_on = (3 if across > 0 else 2), (at[0], at[1] + math.copysign(FAR_MM, across))
+        beyond = self.shape.intersection(shapely.LineString([at, straight_on]))
+        return "notch" if beyond.length > NOTCH_MM else self.names[side]
 
 
 def _abreast(shape: Polygon, centre: shapely.Point, *, along: bool) -> tuple[float, float, float, float]:

@@ -14,8 +14,8 @@ from flooring_kit.setting_out.waiting import Wait, sum_of_squares, waits_to_drop
 OFFSET_BROKEN, LINED_UP, STAIR, PIPE_MISSED = 10_000, 100, 60, 80
 """Weights of the faults: any broken offset outweighs every lined-up row and stair of a house."""
 
-AT_PIPE_T = 20
-"""How near a joint must come to a pipe's middle so that each board takes half of the hole [tenths of mm]."""
+AT_PIPE_MM = 5.0
+"""How near a joint, or the line between two rows, must come to a pipe's middle so that each board takes half."""
 
 
 @dataclass(frozen=True)
@@ -247,7 +247,7 @@ class RunJoints:
 
     def _misses(self, i: int, first_at_pipe: int) -> bool:
         apart = (self.joints[i] - first_at_pipe) % self.rules.board
-        return min(apart, self.rules.board - apart) > AT_PIPE_T
+        return min(apart, self.rules.board - apart) > AT_PIPE_MM * 10
 
     # ------------------------------------------------------------------ offcuts that wait
 

@@ -340,7 +340,7 @@ class JointSearch(RunJoints):
             others = [a if b == i else b for a, b in near]
             clear = [int(self.runs[j].start + self.joints[j] - offset - self.runs[i].start) for j in others]
             offcuts = self._random.sample(waiting, len(waiting))
-            limits = [min(offcut, *clear, offcut) for offcut in offcuts]
+            limits = [min([offcut, *clear]) for offcut in offcuts]
             limits += [offcut - self._random.randint(0, 900) for offcut in offcuts]
             limits += [zones[-1][1]] if self._random.random() < 0.8 else []
             joints = [joint for joint in (highest_allowed(zones, limit) for limit in limits) if joint]
@@ -359,8 +359,13 @@ class JointSearch(RunJoints):
         return list(self.joints)
 
     def _deal_out(self) -> None:
-        """Give alike runs their joints in an order that breaks few offsets: nearest faults first, row by row."""
+        """Give alike runs their joints in an order that breaks few offsets: nearest faults first, row by row.
+
+        Where only so many offcuts may wait, an order that breaks none is left as it is: it was made for them.
+        """
         offset = self.rules.offset
+        if self.most_waiting is not None and all(self._apart(*pair) >= offset for pair in self._pairs):
+            return
         dealt: set[int] = set()
         for i in sorted(self._moving, key=lambda i: (self.runs[i].row, self.runs[i].start)):
             open_runs = [j for j in self._alike[i] if j not in dealt]

@@ -20,7 +20,7 @@ from flooring_kit.setting_out.boards import Sawn, saw_from_boards
 from flooring_kit.setting_out.chains import taken_apart
 from flooring_kit.setting_out.faults import broken_rules
 from flooring_kit.setting_out.frame import laying_frame
-from flooring_kit.setting_out.joint_costs import JointedRun, JointTask
+from flooring_kit.setting_out.joint_costs import AT_PIPE_MM, JointedRun, JointTask
 from flooring_kit.setting_out.joints import JointSearch
 from flooring_kit.setting_out.pieces import Piece, cut_runs
 from flooring_kit.setting_out.plan import FirstRow, Plan, RowWidths, Search
@@ -36,9 +36,6 @@ RUNS_A_STEP = 40
 
 RIDER_LONGER_MM = 60.0
 """How much longer a narrow last row may be than the first row from whose boards it is sawn."""
-
-ON_A_LINE_MM = 5.0
-"""A pipe whose middle is this near the line between two rows takes half a hole from each."""
 
 PIECE_COLUMNS = ["piece", "row", "place", "board", "along_mm", "across_mm", "length_mm", "width_mm", "shape"]
 
@@ -201,7 +198,7 @@ class Planner:
             middle = self.frame.to_laying(shapely.Point(pipe.at))
             for i, run in enumerate(self.runs):
                 on_a_line = any(
-                    abs(middle.y - edge) < ON_A_LINE_MM and any(a <= middle.x <= b for a, b in spans)
+                    abs(middle.y - edge) < AT_PIPE_MM and any(a <= middle.x <= b for a, b in spans)
                     for edge, spans in ((run.v0, run.back_spans), (run.v1, run.front_spans))
                 )
                 if not on_a_line and run.u0 < middle.x < run.u1 and run.v0 < middle.y < run.v1:
