@@ -50,6 +50,7 @@ from flooring_kit.setting_out import (
     plan_b,
     set_out,
 )
+from flooring_kit.stock_cutting import StockCuts, cut_from_stock
 from flooring_kit.suitability import misfits
 from flooring_kit.takeoff import take_off
 from flooring_kit.tape import TapeFit, TapeWall, Tie, fit_tape
@@ -83,6 +84,7 @@ __all__ = [
     "Room",
     "RoughOrder",
     "Search",
+    "StockCuts",
     "Sundry",
     "TapeFit",
     "TapeWall",
@@ -97,6 +99,7 @@ __all__ = [
     "compare",
     "compare_areas",
     "comparison_table",
+    "cut_from_stock",
     "cut_list",
     "demo_path",
     "door_frames",

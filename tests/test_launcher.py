@@ -603,8 +603,8 @@ def test_a_stop_signal_shuts_the_whole_server_down(kit: Path, folder: Path, numb
         [sys.executable, "-c", code, str(kit), "--folder", str(folder), "--no-browser"],
         stdout=subprocess.PIPE,
         text=True,
-        # Started from a shell's background, a program ignores Ctrl+C; this one must not.
-        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.default_int_handler),
+        # Started from a shell's background a program ignores Ctrl+C, and from nohup a hangup; this one must not.
+        preexec_fn=lambda: [signal.signal(each, signal.SIG_DFL) for each in (signal.SIGINT, signal.SIGHUP)],
     )
     assert started.stdout is not None
     port = 0
@@ -615,8 +615,8 @@ def test_a_stop_signal_shuts_the_whole_server_down(kit: Path, folder: Path, numb
             break
     assert port, "the launcher ended without an address"
     started.send_signal(number)
-    rest = started.stdout.read()
-    assert started.wait(60) == 0
+    rest, _ = started.communicate(timeout=60)
+    assert started.returncode == 0
     assert rest.splitlines() == ["", "Stopping JupyterLab and its kernels ...", "Stopped."]
     with socket.socket() as trial:
         assert trial.connect_ex(("127.0.0.1", port)) != 0
