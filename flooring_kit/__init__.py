@@ -55,7 +55,7 @@ from flooring_kit.suitability import misfits
 from flooring_kit.takeoff import take_off
 from flooring_kit.tape import TapeFit, TapeWall, Tie, fit_tape
 from flooring_kit.thermal import build_up, layer_resistance_m2k_w, tog
-from flooring_kit.trims import trim_by_wall
+from flooring_kit.trims import trim_by_wall, trim_pieces
 from flooring_kit.wastage import packs_for_area, packs_for_pieces, spare_boards, waste_split
 from flooring_kit.ways import Recommendation, Way, recommended, ways_table, ways_to_lay
 
@@ -139,6 +139,7 @@ __all__ = [
     "take_off",
     "tog",
     "trim_by_wall",
+    "trim_pieces",
     "waste_split",
     "ways_table",
     "ways_to_lay",

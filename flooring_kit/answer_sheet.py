@@ -148,12 +148,17 @@ def area_sentence(room: Room) -> str:
 
 
 def trim_sentence(estimate: Estimate) -> str:
-    """Trim in metres and stock lengths."""
+    """Trim in metres, pieces and stock lengths."""
     taken_off = estimate.take_off
     text = f"Trim: {taken_off.trim_m:.2f} m along the walls"
-    if taken_off.trim_lengths is not None:
-        text += f"; at least {counted(taken_off.trim_lengths, 'stock length')}, before mitres and offcuts"
-    return text + "."
+    cut, pieces, trim = taken_off.trim_cut, taken_off.trim_pieces, estimate.trim
+    if cut is None or pieces is None or trim is None:
+        return text + "."
+    returns = int(pieces["piece"].str.endswith("return").sum())
+    parts = [counted(len(pieces) - returns, "piece"), *([counted(returns, "return")] if returns else [])]
+    fewest = "no fewer would do" if cut.proved else f"at least {cut.lengths_bound}"
+    lengths = counted(cut.lengths_needed, "length")
+    return f"{text} in {' and '.join(parts)}; {lengths} of {trim.length_mm:g} mm, {fewest}."
 
 
 def price_sentence(estimate: Estimate) -> str:

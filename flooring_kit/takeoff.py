@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import pandas as pd
 
 from flooring_kit.area import net_area_m2
-from flooring_kit.checks import ceil_clean, counted
+from flooring_kit.checks import counted
 from flooring_kit.choices import Buying
 from flooring_kit.products import Trim, Underlay
+from flooring_kit.room import Room
 from flooring_kit.setting_out import Plan
-from flooring_kit.trims import trim_by_wall
+from flooring_kit.stock_cutting import StockCuts, cut_from_stock
+from flooring_kit.trims import trim_by_wall, trim_pieces
 from flooring_kit.wastage import WasteSplit, packs_for_area, packs_for_pieces, spare_boards, waste_split
 
 
@@ -105,15 +108,23 @@ class TakeOff:
         Where the board area goes.
     trim
         Trim by wall, a DataFrame as from :func:`flooring_kit.trims.trim_by_wall`.
-    trim_lengths
-        Stock lengths by metres alone, joins allowed; None where no trim is chosen.
+    trim_pieces
+        Pieces of trim to cut, as from :func:`flooring_kit.trims.trim_pieces`; None where no trim is chosen.
+    trim_cut
+        The stock lengths they are cut from; None where no trim is chosen.
     """
 
     boards: BoardOrder
     underlay: UnderlayOrder
     waste: WasteSplit
     trim: pd.DataFrame
-    trim_lengths: int | None
+    trim_pieces: pd.DataFrame | None
+    trim_cut: StockCuts | None
+
+    @property
+    def trim_lengths(self) -> int | None:
+        """Stock lengths of trim to buy; None where no trim is chosen."""
+        return None if self.trim_cut is None else self.trim_cut.lengths_needed
 
     @property
     def trim_m(self) -> float:
@@ -141,8 +152,7 @@ def take_off(plan: Plan, underlay: Underlay, trim: Trim | None, *, buying: Buyin
         plan.boards_needed, plan.boards_bound, spares, buying.kept_for_repairs, packs, plan.board.boards_per_pack
     )
     underlay_packs = packs_for_area(area, underlay.pack_area_m2, spare_fraction=buying.underlay_spare_fraction)
-    by_wall = trim_by_wall(plan.room)
-    lengths = None if trim is None else ceil_clean(float(by_wall["trim_mm"].sum()) / trim.length_mm)
+    pieces, cut = (None, None) if trim is None else _trim_cut(plan.room, trim, plan.rules.kerf_mm)
     return TakeOff(
         boards,
         UnderlayOrder(area * (1 + buying.underlay_spare_fraction), underlay_packs, underlay.pack_area_m2),
@@ -153,6 +163,20 @@ def take_off(plan: Plan, underlay: Underlay, trim: Trim | None, *, buying: Buyin
             spares=spares + buying.kept_for_repairs,
             boards_over=boards.boards_over,
         ),
-        by_wall,
-        lengths,
+        trim_by_wall(plan.room),
+        pieces,
+        cut,
     )
+
+
+def _trim_cut(room: Room, trim: Trim, kerf_mm: float) -> tuple[pd.DataFrame, StockCuts]:
+    """Pieces of trim, and the lengths they are cut from."""
+    pieces = trim_pieces(room, foot_mm=trim.foot_mm, stock_length_mm=trim.length_mm)
+    sizes = tuple(zip(pieces["piece"], pieces["length_mm"], strict=True))
+    return pieces, _cut(sizes, trim.length_mm, kerf_mm, trim.price)
+
+
+@lru_cache(maxsize=32)
+def _cut(pieces: tuple[tuple[str, float], ...], stock_mm: float, kerf_mm: float, price: float | None) -> StockCuts:
+    """The same for every plan of a room, so kept while one is sought."""
+    return cut_from_stock(dict(pieces), stock_lengths_mm=[stock_mm], kerf_mm=kerf_mm, prices=[price] if price else None)

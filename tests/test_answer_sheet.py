@@ -31,7 +31,7 @@ from flooring_kit.choices import Choices, Laying, Materials
 from flooring_kit.comparison import comparison_table
 from flooring_kit.pricing import Price, PriceLine
 from flooring_kit.products import Board, Catalogue, Trim, Underlay
-from flooring_kit.room import Obstacle, Room
+from flooring_kit.room import Door, Obstacle, Room
 from flooring_kit.rules import LayingRules
 from flooring_kit.setting_out import BrokenRule, Search, set_out
 from flooring_kit.thermal import BuildUp
@@ -90,7 +90,7 @@ def test_the_worked_example_in_words(worked):
         "Of 5.56 m² bought, 3.09 m² is floor, 0.04 m² cutting loss (1.2% of the floor), 0.69 m² spares, "
         "1.74 m² pack rounding.",
         "Underlay: 3 packs of 1.5 m² for 3.09 m² of floor, 1.41 m² over.",
-        "Trim: 9.62 m along the walls; at least 5 stock lengths, before mitres and offcuts.",
+        "Trim: 9.62 m along the walls in 6 pieces; 5 lengths of 2400 mm, no fewer would do.",
         "Underlay and board: 0.074 m²K/W = 0.74 tog.",
         "The floor rises 11 mm.",
         "Materials £183.96: £153.30 and £30.66 tax (20%).",
@@ -206,16 +206,23 @@ def test_warmth_is_told_with_the_limit_where_the_floor_is_heated(worked, heated,
     assert warmth_sentence(replace(worked, room=room, covering=covering)) == sentence
 
 
-@pytest.mark.parametrize(
-    ("lengths", "sentence"),
-    [
-        (None, "Trim: 9.62 m along the walls."),
-        (5, "Trim: 9.62 m along the walls; at least 5 stock lengths, before mitres and offcuts."),
-        (1, "Trim: 9.62 m along the walls; at least 1 stock length, before mitres and offcuts."),
-    ],
-)
-def test_trim_is_told_in_metres_and_stock_lengths(worked, lengths, sentence):
-    assert trim_sentence(replace(worked, take_off=replace(worked.take_off, trim_lengths=lengths))) == sentence
+def test_trim_is_told_in_metres_pieces_and_stock_lengths(worked):
+    def told(**changed):
+        return trim_sentence(replace(worked, take_off=replace(worked.take_off, **changed)))
+
+    cut = worked.take_off.trim_cut
+    assert told() == "Trim: 9.62 m along the walls in 6 pieces; 5 lengths of 2400 mm, no fewer would do."
+    assert told(trim_cut=None) == "Trim: 9.62 m along the walls."
+    assert told(trim_cut=replace(cut, lengths_bound=4, price_bound=cut.price * 0.8)) == (
+        "Trim: 9.62 m along the walls in 6 pieces; 5 lengths of 2400 mm, at least 4."
+    )
+
+
+def test_returns_at_a_door_are_told_apart(worked):
+    room = replace(STORE, doors=(Door(1, 1000, 762),))
+    assert trim_sentence(estimate(room, CHOICES, CATALOGUE)) == (
+        "Trim: 8.72 m along the walls in 6 pieces and 2 returns; 5 lengths of 2400 mm, no fewer would do."
+    )
 
 
 @pytest.mark.parametrize(
@@ -262,7 +269,7 @@ def test_the_panel_says_the_same_sentences(worked):
         "Underlay",
         "3 packs of 1.5 m² for 3.09 m² of floor, 1.41 m² over.",
         "Trim",
-        "9.62 m along the walls; at least 5 stock lengths, before mitres and offcuts.",
+        "9.62 m along the walls in 6 pieces; 5 lengths of 2400 mm, no fewer would do.",
         "Warmth",
         "Underlay and board: 0.074 m²K/W = 0.74 tog.",
         "Height",

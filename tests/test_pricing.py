@@ -15,6 +15,7 @@ from hypothesis import strategies as st
 from flooring_kit.choices import Buying
 from flooring_kit.pricing import Price, PriceLine, amount, price_materials
 from flooring_kit.products import Board, Trim, Underlay
+from flooring_kit.stock_cutting import StockCuts
 from flooring_kit.takeoff import BoardOrder, TakeOff, UnderlayOrder
 from flooring_kit.wastage import WasteSplit
 
@@ -29,7 +30,8 @@ def counted(*, board_packs=2, underlay_packs=3, trim_lengths=5):
         UnderlayOrder(3.088, underlay_packs, 1.5),
         WasteSplit(3.088, 0.0386, 0.6948, 1.737),
         pd.DataFrame({"trim_mm": [9624.0]}),
-        trim_lengths,
+        None,
+        None if trim_lengths is None else StockCuts(trim_lengths, trim_lengths, pd.DataFrame(), 0.0, 0.0),
     )
 
 

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from flooring_kit.room import Door, Obstacle, Room
-from flooring_kit.trims import trim_by_wall
+from flooring_kit.trims import trim_by_wall, trim_pieces
 
 BOX_ROOM = ((0, 0), (2790, 0), (2790, 2380), (0, 2380))
 BREAST = ((0, 0), (4400, 0), (4400, 3610), (2950, 3610), (2950, 3260), (1500, 3260), (1500, 3610), (0, 3610))
@@ -198,3 +198,123 @@ def test_the_columns_of_a_wall_add_up_and_none_is_negative(furnished):
     sums = table["doors_mm"] + table["obstacles_mm"] + table["trim_mm"]
     assert sums.tolist() == pytest.approx(table["length_mm"].tolist(), abs=DUST_MM)
     assert (table[["doors_mm", "obstacles_mm", "trim_mm"]] >= 0).all(axis=None)
+
+
+# --- pieces -------------------------------------------------------------------------------------------------
+
+
+def pieces(outline, *, foot_mm=18, stock_length_mm=6000, **things):
+    return trim_pieces(Room("den", outline, **things), foot_mm=foot_mm, stock_length_mm=stock_length_mm)
+
+
+def ends(table):
+    return list(zip(table["first_end"], table["last_end"], strict=True))
+
+
+def test_a_plain_room_has_a_piece_a_wall_mitred_into_its_corners():
+    table = pieces(BOX_ROOM)
+    assert list(table["piece"]) == ["1", "2", "3", "4"]
+    assert list(table["length_mm"]) == [2790, 2380, 2790, 2380]
+    assert ends(table) == [("internal mitre", "internal mitre")] * 4
+    assert set(table["first_saw_degrees"]) == set(table["last_saw_degrees"]) == {45.0}
+
+
+@pytest.mark.parametrize("clockwise", [False, True])
+def test_an_external_corner_makes_both_its_pieces_longer_by_the_foot(clockwise):
+    # The breast's two front corners are external, its back ones internal: 18 x tan 45 = 18 on each piece ending there.
+    outline = BREAST[::-1] if clockwise else BREAST
+    table = pieces(outline)
+    added = (table["length_mm"] - (table["to_mm"] - table["from_mm"])).round(6)
+    external = (table["first_end"] == "external mitre").astype(int) + (table["last_end"] == "external mitre")
+    assert external.sum() == 4
+    assert list(added) == [18.0 * count for count in external]
+
+
+@pytest.mark.parametrize(
+    ("corner", "saw"),
+    [(90, 45), (135, 22.5), (120, 30), (150, 15), (88, 46), (92, 44)],
+)
+def test_the_saw_is_set_by_the_published_mitre_rule(corner, saw):
+    # Mitre rule: (180 - corner) / 2 (ehow.co.uk; visualfoodie.com works 180 - 135 = 45, / 2 = 22.5; a supplier).
+    angle = math.radians(180 - corner)
+    far = (4000 + 3000 * math.cos(angle), 3000 * math.sin(angle))
+    outline = ((0, 0), (4000, 0), far, (-2000, 3500))
+    table = pieces(outline)
+    assert table["last_end"][0] == table["first_end"][1] == "internal mitre"
+    assert (table["last_saw_degrees"][0], table["first_saw_degrees"][1]) == (saw, saw)
+
+
+def test_an_external_corner_of_a_45_degree_turn_adds_7_5_for_a_foot_of_18():
+    # 18 x tan 22.5 = 7.46; common practice gives 7.5.
+    bay = ((0, 0), (1300, 0), (1850, -550), (2950, -550), (3500, 0), (4400, 0), (4400, 3610), (0, 3610))
+    table = pieces(bay)
+    assert table["last_end"][0] == "external mitre"
+    assert table["last_saw_degrees"][0] == 22.5
+    assert table["length_mm"][0] == pytest.approx(1307.46, abs=0.05)
+    # the bay's inner corners are internal and add nothing
+    assert (table["last_end"][1], table["length_mm"][2]) == ("internal mitre", 1100)
+
+
+def test_a_door_frame_is_closed_by_returns_one_foot_long():
+    # 520 - 71 = 449 before the door; 520 + 762 + 71 = 1353 to 2790 after it.
+    table = pieces(BOX_ROOM, doors=(Door(1, 520, 762),))
+    assert list(table["piece"][:4]) == ["1a", "1a return", "1b", "1b return"]
+    assert list(table["length_mm"][:4]) == [449, 18, 1437, 18]
+    assert ends(table)[:4] == [
+        ("internal mitre", "return"),
+        ("return", "square"),
+        ("return", "internal mitre"),
+        ("return", "square"),
+    ]
+
+
+def test_trim_ends_square_against_what_stands_at_the_wall():
+    table = pieces(BOX_ROOM, obstacles=(rectangle(600, 0, 1200, 500),))
+    assert ends(table)[:2] == [("internal mitre", "square"), ("square", "internal mitre")]
+    assert list(table["length_mm"][:2]) == [600, 1590]
+
+
+def test_a_corner_filled_by_a_unit_needs_no_mitre_from_the_other_wall():
+    table = pieces(BOX_ROOM, obstacles=(rectangle(2190, 0, 2790, 600),))
+    assert ends(table)[0] == ("internal mitre", "square")
+    assert ends(table)[1] == ("square", "internal mitre")
+
+
+def test_a_wall_longer_than_the_stock_is_joined_and_no_piece_is_under_the_least():
+    # 2790 = 2400 + 390; with at least 400 a piece, 2 x 1395.
+    assert list(pieces(BOX_ROOM, stock_length_mm=2400)["length_mm"]) == [2400, 390, 2380, 2400, 390, 2380]
+    even = trim_pieces(Room("den", BOX_ROOM), foot_mm=18, stock_length_mm=2400, least_joined_mm=400)
+    assert list(even["length_mm"]) == [1395, 1395, 2380, 1395, 1395, 2380]
+    assert ends(even)[:2] == [("internal mitre", "join"), ("join", "internal mitre")]
+
+
+@given(
+    stock=st.integers(500, 6000),
+    door=st.integers(0, 2000),
+    foot=st.integers(5, 40),
+)
+def test_pieces_cover_all_the_trim_once_and_none_is_longer_than_the_stock(stock, door, foot):
+    room = Room("den", BREAST, doors=(Door(1, door, 762),))
+    table = trim_pieces(room, foot_mm=foot, stock_length_mm=stock, least_joined_mm=min(300, stock / 2))
+    runs = table[~table["piece"].str.endswith("return")]
+    by_wall = (runs["to_mm"] - runs["from_mm"]).groupby(runs["wall"]).sum()
+    wanted = trim_by_wall(room).set_index("wall")["trim_mm"]
+    for wall, length in wanted.items():
+        assert by_wall.get(wall, 0.0) == pytest.approx(length, abs=1.1)
+    assert (table["length_mm"] <= stock + 1e-6).all()
+    assert (table["length_mm"] > 0).all()
+    assert (table["first_end"] == "external mitre").sum() == (table["last_end"] == "external mitre").sum()
+
+
+@pytest.mark.parametrize(
+    ("options", "message"),
+    [
+        ({"foot_mm": 3}, "trim foot must be 5 to 80 mm, got 3 mm."),
+        ({"stock_length_mm": 2.4}, "stock length of trim must be 500 to 6000 mm, got 2.4 mm."),
+        ({"least_joined_mm": 2000}, "least piece of a joined trim must be 0 to 1200 mm, got 2000 mm."),
+    ],
+)
+def test_a_figure_out_of_its_range_is_refused(options, message):
+    with pytest.raises(ValueError) as refused:
+        trim_pieces(Room("den", BOX_ROOM), **{"foot_mm": 18, "stock_length_mm": 2400, **options})
+    assert str(refused.value) == message
