@@ -35,7 +35,7 @@ def cut_list_html(plan: Plan, *, rows: Sequence[int] | None = None) -> str:
     head = "".join(f"<th scope='col' style='{cell}'>{title}</th>" for title in HEADS)
     body = ""
     for cut in _records(cuts):
-        whole = pd.isna(cut.saw_mm) and pd.isna(cut.rip_mm) and not cut.shaped and cut.piece not in holes
+        whole = pd.isna(cut.saw_mm) and pd.isna(cut.rip_mm) and not _shape(cut, piped=cut.piece in holes)
         told = (
             cut.row,
             cut.piece,
@@ -109,7 +109,9 @@ def _rip(cut: Any) -> str:
 
 def _shape(cut: Any, *, piped: bool) -> str:
     told = [counted(cut.shaped, "place")] if cut.shaped else []
-    return ", ".join([*told, *(["pipe"] if piped else [])])
+    told += ["pipe"] if piped else []
+    told += [f"tongue off its {cut.tongue_off}"] if cut.tongue_off else []
+    return ", ".join(told)
 
 
 def _offcut(offcut: Any) -> str:

@@ -90,3 +90,43 @@ def test_the_pile_is_counted_after_every_row():
     ledger = pd.DataFrame({"left_in_row": [1, 1, 2, 2], "used_in_row": [3, 2, 3, 2]})
     assert most_waiting(ledger) == 2
     assert most_waiting(ledger.iloc[3:]) == 0
+
+
+# --- tongues that face a wall ---------------------------------------------------------------------------------
+
+
+def tongues_off(room: fk.Room, board: fk.Board, **first_row: object) -> dict[str, str]:
+    plan = fk.set_out(room, board, direction=0, first_row=fk.FirstRow(**first_row), search=QUICK)  # type: ignore[arg-type]
+    cuts = cut_list(plan)
+    return dict(zip(cuts["piece"], cuts["tongue_off"], strict=True))
+
+
+TWO_BOARDS = rectangle(2780, 406)  # clear 2760 x 386: two whole boards a row, two whole rows of 193
+
+
+def test_a_whole_first_row_and_a_whole_first_board_lose_the_tongue_that_faces_the_wall():
+    # Common practice, no source: or the tongue eats the gap. Offset 0, so that both rows are two whole boards.
+    board = fk.Board("plank", 1380, 193, 8, 8)
+    plan = fk.set_out(TWO_BOARDS, board, rules=fk.LayingRules(joint_offset_mm=0), direction=0, search=QUICK)
+    assert plan.boards_needed == 4
+    assert cut_list(plan)["tongue_off"].tolist() == ["end and edge", "edge", "end", ""]
+
+
+def test_locks_the_other_way_round_have_their_tongues_at_the_far_walls():
+    board = fk.Board("plank", 1380, 193, 8, 8, row_start_lock="groove", start_wall_lock="groove")
+    plan = fk.set_out(TWO_BOARDS, board, rules=fk.LayingRules(joint_offset_mm=0), direction=0, search=QUICK)
+    assert cut_list(plan)["tongue_off"].tolist() == ["", "end", "edge", "end and edge"]
+
+
+def test_a_ripped_first_row_has_lost_its_tongue_already():
+    board = fk.Board("plank", 1380, 193, 8, 8)
+    assert set(tongues_off(rectangle(4000, 1000), board, width_mm=120.0).values()) <= {"", "end"}
+    assert "edge" in tongues_off(rectangle(4000, 1000), board, width_mm=193.0)["1b"]
+
+
+@pytest.mark.parametrize("plan", PLANS, ids=lambda plan: plan.room.name)
+def test_no_tongue_is_taken_off_a_joined_side(plan):
+    cuts = cut_list(plan)
+    inside = plan.joined[["left", "right", "back", "front"]].all(axis=1)
+    assert (cuts["tongue_off"][inside] == "").all()
+    assert (cuts["tongue_off"][plan.joined["left"] & plan.joined["back"]] == "").all()

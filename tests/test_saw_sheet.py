@@ -202,3 +202,14 @@ def test_the_page_of_boards_says_which_face_is_seen():
     assert "face up, as it lies in the floor: the edge towards the start wall at the top." in up
     assert "face down, as turned over like a page: left and right have changed places." in down
     assert boards_html(BOX_ROOM).count("<svg") == len(boards_to_saw(BOX_ROOM))
+
+
+def test_a_whole_board_that_only_loses_its_tongue_is_drawn_without_waste():
+    # Clear 2760 x 386: two whole boards a row, two whole rows; three of the four have a tongue at a wall.
+    rules = fk.LayingRules(joint_offset_mm=0)
+    board = fk.Board("plank", 1380, 193, 8, 8)
+    plan = fk.set_out(rectangle(2780, 406), board, rules=rules, direction=0, search=QUICK)
+    assert boards_to_saw(plan) == [1, 2, 3]
+    scene = board_scene(plan, 1)
+    assert shapes(scene, "waste") == []
+    assert "1a: tongue off its end and edge, on the wall side." in words(scene)

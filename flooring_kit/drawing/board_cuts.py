@@ -23,7 +23,7 @@ from shapely import Polygon
 
 from flooring_kit.drawing.marks import Array, Mark, Scene, Strokes, ToSheet, Words, extent, shape_of
 from flooring_kit.drawing.piece_marks import hatch, piece_role
-from flooring_kit.sawing import hole_sentence, pipe_holes, shaping, shaping_sentence
+from flooring_kit.sawing import cut_list, hole_sentence, pipe_holes, shaping, shaping_sentence
 from flooring_kit.setting_out import Plan
 
 LETTER_MM = 30.0
@@ -39,7 +39,7 @@ def boards_to_saw(plan: Plan) -> list[int]:
     """Numbers of the boards that are not laid whole, in order of first use."""
     pieces, board = plan.pieces, plan.board
     whole = (pieces["length_mm"] >= board.length_mm) & (pieces["width_mm"] >= board.width_mm)
-    whole &= ~pieces["piece"].isin(shaping(plan)["piece"])
+    whole &= ~pieces["piece"].isin(shaping(plan)["piece"]) & (cut_list(plan)["tongue_off"] == "")
     return sorted(set(pieces["board"][~whole].tolist()))
 
 
@@ -73,7 +73,7 @@ def board_scene(plan: Plan, board: int, *, face_down: bool = False) -> Scene:
     whole = shapely.box(0, 0, length, width)
     waste = shapely.difference(whole, shapely.union_all([shape for _, shape in pieces]))
     marks: list[Mark] = []
-    for part in shapely.get_parts(waste):
+    for part in (part for part in shapely.get_parts(waste) if not part.is_empty):
         shape = shape_of("waste", part, turn, "Offcut or waste")
         marks += [shape, *(Strokes("hatch", strokes) for strokes in hatch(shape))]
     for piece, shape in pieces:
@@ -189,7 +189,9 @@ def _lines_below(plan: Plan, names: Sequence[str], left: float, bottom: float) -
     """What is shaped on these pieces, in words."""
     places = [place for place in shaping(plan).itertuples() if place.piece in names]
     holes = [hole for hole in pipe_holes(plan).itertuples() if hole.piece in names]
-    told = [*map(shaping_sentence, places), *map(hole_sentence, holes)]
+    cuts = cut_list(plan).set_index("piece").loc[list(names), "tongue_off"]
+    tongues = [f"{name}: tongue off its {side}, on the wall side." for name, side in cuts.items() if side]
+    told = [*tongues, *map(shaping_sentence, places), *map(hole_sentence, holes)]
     lines = [line for sentence in told for line in textwrap.wrap(sentence, LETTERS_A_LINE, subsequent_indent="   ")]
     return [
         Words(left, bottom + (1.0 + 1.4 * place) * LETTER_MM, line, LETTER_MM, "start")

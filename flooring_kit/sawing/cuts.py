@@ -27,6 +27,7 @@ CUT_COLUMNS = [
     "tongue_end_mm",
     "groove_end_mm",
     "shaped",
+    "tongue_off",
 ]
 WHOLE_MM = 0.05
 """Half of the tenth that lengths are kept to: a piece this near to a whole board is one."""
@@ -48,7 +49,9 @@ def cut_list(plan: Plan) -> pd.DataFrame:
         stay: "tongue end", "groove end", "both ends" or "neither end"; `tongue_edge_mm`, `groove_edge_mm`: its
         length along the two edges where an end is slanted, NaN elsewhere; `rip_mm`, `keeps_edge`,
         `tongue_end_mm`, `groove_end_mm`: the same across, with the width at both ends where it tapers; `shaped`:
-        in how many places it is notched, holed, tapered or slanted (:func:`flooring_kit.shaping`).
+        in how many places it is notched, holed, tapered or slanted (:func:`flooring_kit.shaping`); `tongue_off`:
+        "end", "edge", "end and edge" or "": where a factory tongue faces a wall and has to come off, or it fills the
+        gap.
     """
     pieces, board = plan.pieces, plan.board
     joined = plan.joined[["left", "right", "back", "front"]].to_numpy(dtype=bool)
@@ -75,10 +78,32 @@ def cut_list(plan: Plan) -> pd.DataFrame:
             "tongue_end_mm": widths[:, tongue_end],
             "groove_end_mm": widths[:, 1 - tongue_end],
             "shaped": pieces["piece"].map(places.groupby("piece").size()).fillna(0).astype(int),
+            "tongue_off": _tongues_off(plan, joined),
         },
         columns=CUT_COLUMNS,
         index=pieces.index,
     )
+
+
+def _tongues_off(plan: Plan, joined: NDArray[np.bool_]) -> list[str]:
+    """For each piece the sides with a factory tongue and no neighbour. Common practice, no source."""
+    pieces, board = plan.pieces, plan.board
+    along, across = pieces["along_mm"].to_numpy(), pieces["across_mm"].to_numpy()
+    factory = np.stack(
+        [
+            along < WHOLE_MM,
+            along + pieces["length_mm"].to_numpy() > board.length_mm - WHOLE_MM,
+            across < WHOLE_MM,
+            across + pieces["width_mm"].to_numpy() > board.width_mm - WHOLE_MM,
+        ],
+        axis=1,
+    )
+    tongues = np.array([lock == "tongue" for lock in (*board.end_locks, *board.edge_locks)])
+    off = factory & ~joined & tongues
+    return [
+        " and ".join([*["end"] * bool(end), *["edge"] * bool(edge)])
+        for end, edge in zip(off[:, :2].any(axis=1), off[:, 2:].any(axis=1), strict=True)
+    ]
 
 
 def _where(pieces: pd.DataFrame, places: pd.DataFrame, kind: str, sizes: NDArray[np.float64]) -> NDArray[np.float64]:
