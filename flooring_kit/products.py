@@ -14,9 +14,26 @@ Product = TypeVar("Product")
 
 BOARD_KINDS = ("laminate", "engineered", "vinyl", "solid")
 UNDERLAY_KINDS = ("foam", "fibre board", "rubber", "cork")
+UNDERLAY_FORMS = ("roll", "sheets", "fold-out")
 TRIM_MATERIALS = ("MDF", "plastic", "timber")
+TRIM_FINISHES = ("white", "floor match", "to paint")
 LOCKS: tuple[Lock, Lock] = ("tongue", "groove")
 BAR_KINDS = ("level", "ramp", "single edge", "end")
+SUNDRY_USES = {
+    "vapour sheet": "m²",
+    "joint tape": "m",
+    "wall spacers": "pieces",
+    "board glue": "m of joint",
+    "pipe collars": "pieces",
+    "pipe sleeves": "pieces",
+    "flexible filler": "m of gap",
+    "trim pins": "pieces",
+    "trim adhesive": "m of trim",
+    "levelling compound": "m² at 1 mm",
+    "moisture test": "tests",
+    "saw blades": "cuts",
+}
+"""What a sundry is for, and the unit in which it is counted."""
 
 
 @dataclass(frozen=True)
@@ -52,6 +69,9 @@ class Board:
     row_start_lock, start_wall_lock
         "tongue" or "groove": the lock at the end towards the start of its row, and at the edge towards the start
         wall. Tongues there, pushed into boards already laid, are common practice, no source.
+    gap_mm_per_m, gap_counts_from_mm
+        What the leaflet adds to its least gap [mm] for every metre of floor beyond so many [mm]; 0 where it says
+        nothing.
     """
 
     name: str
@@ -72,6 +92,8 @@ class Board:
     source: str = ""
     row_start_lock: Lock = "tongue"
     start_wall_lock: Lock = "tongue"
+    gap_mm_per_m: float = 0.0
+    gap_counts_from_mm: float = 0.0
 
     def __post_init__(self) -> None:
         who = f"board {self.name!r}:"
@@ -107,6 +129,8 @@ class Board:
             (self.longest_across_mm, "longest floor across the boards"),
         ):
             require_between(limit, 1000, 100_000, f"{who} {words}", unit="mm")
+        require_between(self.gap_mm_per_m, 0, 10, f"{who} gap for every metre", unit="mm")
+        require_between(self.gap_counts_from_mm, 0, 100_000, f"{who} gap counts from", unit="mm")
 
     @property
     def end_locks(self) -> tuple[Lock, Lock]:
@@ -153,6 +177,10 @@ class Underlay:
         Declared impact sound reduction IS [dB], or None.
     vapour_sheet
         Whether a vapour sheet is part of it.
+    form
+        One of `UNDERLAY_FORMS`; a fold-out pack is one long piece like a roll.
+    piece_length_mm, piece_width_mm
+        Size of one roll, sheet or fold-out piece [mm], 200 to 100 000 by 200 to 3000; None where it is not known.
     source
         Where the figures come from.
     """
@@ -167,6 +195,9 @@ class Underlay:
     impact_sound_db: float | None = None
     vapour_sheet: bool = False
     source: str = ""
+    form: str = "roll"
+    piece_length_mm: float | None = None
+    piece_width_mm: float | None = None
 
     def __post_init__(self) -> None:
         who = f"underlay {self.name!r}:"
@@ -181,6 +212,31 @@ class Underlay:
             require_between(self.compressive_strength_kpa, 0.1, 5000, f"{who} compressive strength", unit="kPa")
         if self.impact_sound_db is not None:
             require_between(self.impact_sound_db, 0, 60, f"{who} impact sound reduction", unit="dB")
+        require_one_of(self.form, UNDERLAY_FORMS, f"{who} form")
+        if self.piece_length_mm is not None:
+            require_between(self.piece_length_mm, 200, 100_000, f"{who} length of a piece", unit="mm")
+        if self.piece_width_mm is not None:
+            require_between(self.piece_width_mm, 200, 3000, f"{who} width of a piece", unit="mm")
+        if self.piece_area_m2 > self.pack_area_m2 * 1.01:
+            raise ValueError(
+                f"{who} one piece of {self.piece_area_m2:g} m² is larger than the pack of {self.pack_area_m2:g} m². "
+                "Sizes of a piece are in mm."
+            )
+
+    @property
+    def piece_area_m2(self) -> float:
+        """Area of one piece [m²]; 0 where its size is not known."""
+        return (self.piece_length_mm or 0.0) * (self.piece_width_mm or 0.0) / 1e6
+
+    @property
+    def pieces_per_pack(self) -> int:
+        """Pieces in a pack, as its area tells: 1 for a roll; 0 where the size of a piece is not known."""
+        return round(self.pack_area_m2 / self.piece_area_m2) if self.piece_area_m2 else 0
+
+    @property
+    def laid_ahead(self) -> bool:
+        """Whether it is laid a strip ahead of the boards, since feet crush it. Common practice, no source."""
+        return self.kind == "foam"
 
 
 @dataclass(frozen=True)
@@ -203,6 +259,13 @@ class Trim:
         One of `TRIM_MATERIALS`.
     source
         Where the figures come from.
+    profile
+        The bead it is a length of: trims of one profile differ in length and price alone, and are cut together;
+        "" for its own name.
+    finish
+        One of `TRIM_FINISHES`.
+    bend_radius_mm
+        Smallest radius it bends round, 50 to 20 000 [mm]; None for a trim that does not bend.
     """
 
     name: str
@@ -212,6 +275,9 @@ class Trim:
     price: float | None = None
     material: str = "MDF"
     source: str = ""
+    profile: str = ""
+    finish: str = "white"
+    bend_radius_mm: float | None = None
 
     def __post_init__(self) -> None:
         who = f"trim {self.name!r}:"
@@ -223,6 +289,14 @@ class Trim:
         if self.price is not None:
             require_between(self.price, 0, 10_000, f"{who} price")
         require_one_of(self.material, TRIM_MATERIALS, f"{who} material")
+        require_one_of(self.finish, TRIM_FINISHES, f"{who} finish")
+        if self.bend_radius_mm is not None:
+            require_between(self.bend_radius_mm, 50, 20_000, f"{who} bend radius", unit="mm")
+
+    @property
+    def bead(self) -> str:
+        """The bead it is a length of: its profile, or its own name where nothing is said."""
+        return self.profile or self.name
 
 
 @dataclass(frozen=True)
@@ -279,6 +353,14 @@ class Sundry:
         The rule of thumb, in words.
     source
         Where the figures come from.
+    use
+        One of `SUNDRY_USES`, "" for anything else, which is listed but not counted.
+    pack_holds
+        How much one unit on the shelf holds, in the unit of its use; None where it is not counted.
+    width_mm
+        Width of a sheet or a tape, 20 to 6000 [mm].
+    fits_mm, outside_mm
+        Of a pipe collar: the pipe it goes round, and its outside diameter, 4 to 400 [mm].
     """
 
     name: str
@@ -286,10 +368,25 @@ class Sundry:
     price: float | None = None
     counted_by: str = ""
     source: str = ""
+    use: str = ""
+    pack_holds: float | None = None
+    width_mm: float | None = None
+    fits_mm: float | None = None
+    outside_mm: float | None = None
 
     def __post_init__(self) -> None:
+        who = f"sundry {self.name!r}:"
         if self.price is not None:
-            require_between(self.price, 0, 10_000, f"sundry {self.name!r}: price")
+            require_between(self.price, 0, 10_000, f"{who} price")
+        if self.use:
+            require_one_of(self.use, SUNDRY_USES, f"{who} use")
+        if self.pack_holds is not None:
+            require_between(self.pack_holds, 0.01, 100_000, f"{who} pack holds")
+        if self.width_mm is not None:
+            require_between(self.width_mm, 20, 6000, f"{who} width", unit="mm")
+        for size, words in ((self.fits_mm, "pipe it fits"), (self.outside_mm, "outside diameter")):
+            if size is not None:
+                require_between(size, 4, 400, f"{who} {words}", unit="mm")
 
 
 def _with_other(lock: Lock) -> tuple[Lock, Lock]:
@@ -314,6 +411,8 @@ class Catalogue:
     boards: Mapping[str, Board]
     underlays: Mapping[str, Underlay]
     trims: Mapping[str, Trim] = field(default_factory=dict)
+    bars: Mapping[str, DoorBar] = field(default_factory=dict)
+    sundries: Mapping[str, Sundry] = field(default_factory=dict)
 
     def board(self, name: str) -> Board:
         """The board of that name; ValueError with the nearest name otherwise."""

@@ -26,6 +26,9 @@ MUST_NOT_STAND_ON_FLOOR = ("island", "unit", "wardrobe")
 """Kinds that would trap a floating floor: they stand on the subfloor, and the floor stops short of them."""
 
 EDGE_KINDS = ("skirting", "plinth", "end panel", "hearth", "sill", "stair riser")
+PIPE_KINDS = ("pipe", "radiator foot")
+FLOORS_BEYOND = ("same floor", "carpet", "hard floor", "hearth", "outside")
+SWINGS = ("in", "out")
 
 
 @dataclass(frozen=True)
@@ -65,13 +68,132 @@ class Pipe:
         Centre [mm, survey axes].
     diameter_mm
         Outside diameter [mm], 4 to 200.
+    kind
+        One of `PIPE_KINDS`: a radiator that stands on feet is gone round like a pipe at each foot.
     """
 
     at: Corner
     diameter_mm: float = 15.0
+    kind: str = "pipe"
 
     def __post_init__(self) -> None:
         require_between(self.diameter_mm, 4, 200, "pipe diameter", unit="mm")
+        require_one_of(self.kind, PIPE_KINDS, "pipe kind")
+
+
+@dataclass(frozen=True)
+class Leaf:
+    """The leaf of a door, as it hangs before the new floor is laid.
+
+    Parameters
+    ----------
+    clearance_mm
+        Under the closed leaf, over the present floor at its highest there, -5 to 200 [mm]; below 0 it drags.
+    wanted_mm
+        Clearance wanted over the new floor, 0 to 50 [mm].
+    swings
+        One of `SWINGS`: "in", over this room's floor, or "out", over the floor beyond.
+    high_spot_mm
+        How much higher the floor is somewhere in its swing than under the closed leaf, 0 to 50 [mm].
+    """
+
+    clearance_mm: float
+    wanted_mm: float = 6.0
+    swings: str = "in"
+    high_spot_mm: float = 0.0
+
+    def __post_init__(self) -> None:
+        require_between(self.clearance_mm, -5, 200, "leaf: clearance", unit="mm")
+        require_between(self.wanted_mm, 0, 50, "leaf: clearance wanted", unit="mm")
+        require_one_of(self.swings, SWINGS, "leaf: swings")
+        require_between(self.high_spot_mm, 0, 50, "leaf: high spot", unit="mm")
+
+
+@dataclass(frozen=True)
+class FloorBeyond:
+    """The finished floor on the other side of a doorway, as it will be when the work is done.
+
+    Parameters
+    ----------
+    kind
+        One of `FLOORS_BEYOND`.
+    heights_mm
+        Its top above this room's bare subfloor at the two ends of the opening, that nearer the wall's first corner
+        first, -150 to 300 [mm].
+    """
+
+    kind: str
+    heights_mm: tuple[float, float]
+
+    def __post_init__(self) -> None:
+        require_one_of(self.kind, FLOORS_BEYOND, "floor beyond: kind")
+        for height in self.heights_mm:
+            require_between(height, -150, 300, "floor beyond: height", unit="mm")
+
+
+@dataclass(frozen=True)
+class Level:
+    """One reading of the subfloor's height.
+
+    Parameters
+    ----------
+    at
+        Where it was taken [mm, survey axes].
+    height_mm
+        Height over any mark that is the same for all readings, -300 to 300 [mm]; higher floor, larger figure.
+    """
+
+    at: Corner
+    height_mm: float
+
+    def __post_init__(self) -> None:
+        require_between(self.height_mm, -300, 300, "level: height", unit="mm")
+
+
+@dataclass(frozen=True)
+class Straightedge:
+    """One reading under a straightedge that rests on the subfloor.
+
+    Parameters
+    ----------
+    at
+        Where the middle of the straightedge lay [mm, survey axes].
+    gap_mm
+        Largest gap under it, 0 to 100 [mm].
+    length_mm
+        Its length, 500 to 4000 [mm].
+    """
+
+    at: Corner
+    gap_mm: float
+    length_mm: float = 2000.0
+
+    def __post_init__(self) -> None:
+        require_between(self.gap_mm, 0, 100, "straightedge: gap", unit="mm")
+        require_between(self.length_mm, 500, 4000, "straightedge: length", unit="mm")
+
+
+@dataclass(frozen=True)
+class Appliance:
+    """Something that must slide out again from under a worktop when the floor has grown.
+
+    Parameters
+    ----------
+    name
+        What it is called.
+    height_mm
+        Its own height with its feet screwed in, 100 to 2500 [mm].
+    space_mm
+        From the present floor to the underside of what it stands under, 100 to 2600 [mm].
+    """
+
+    name: str
+    height_mm: float
+    space_mm: float
+
+    def __post_init__(self) -> None:
+        require_between(self.height_mm, 100, 2500, f"appliance {self.name!r}: height", unit="mm")
+        require_between(self.space_mm, 100, 2600, f"appliance {self.name!r}: space", unit="mm")
 
 
 @dataclass(frozen=True)
@@ -94,6 +216,12 @@ class Door:
         Width of one architrave on the room side [mm]: the trim stops there.
     name
         What it is called on the drawing.
+    leaf
+        How its leaf hangs; None where there is none or nothing was measured.
+    beyond
+        The floor on its other side; None where nothing is said.
+    fire_door
+        Whether it is, or may be, a fire door.
     """
 
     wall: int
@@ -103,6 +231,9 @@ class Door:
     undercut: bool = True
     architrave_mm: float = 71.0
     name: str = ""
+    leaf: Leaf | None = None
+    beyond: FloorBeyond | None = None
+    fire_door: bool = False
 
     def __post_init__(self) -> None:
         require_between(self.from_corner_mm, 0, LONGEST_ROOM_SIDE_MM, "door: from_corner", unit="mm")
@@ -127,15 +258,25 @@ class Edge:
     bow
         Readings along a string line between the two corners: (distance from the wall's first corner, how far the
         wall stands back behind the string) [mm]; negative where it bulges into the room. Straight between readings.
+    riser_mm, risers_above_mm
+        At a stair riser: height of the bottom riser over the present floor, and of those above it, 50 to 400 [mm];
+        None where it was not measured.
     """
 
     wall: int
     kind: str = "skirting"
     rise_mm: float = 0.0
     bow: tuple[tuple[float, float], ...] = ()
+    riser_mm: float | None = None
+    risers_above_mm: float | None = None
 
     def __post_init__(self) -> None:
         require_one_of(self.kind, EDGE_KINDS, f"edge of wall {self.wall}: kind")
+        for height, words in ((self.riser_mm, "riser"), (self.risers_above_mm, "risers above")):
+            if height is not None:
+                require_between(height, 50, 400, f"edge of wall {self.wall}: {words}", unit="mm")
+                if self.kind != "stair riser":
+                    raise ValueError(f"edge of wall {self.wall}: only a stair riser has a height of risers.")
         if self.rise_mm and self.bow:
             raise ValueError(f"edge of wall {self.wall}: give a rise or a bow, not both.")
 
@@ -166,6 +307,14 @@ class Room:
         Walls that are not straight or end in something other than a skirting.
     wet
         Whether the floor gets wet: bathroom, kitchen, utility room.
+    old_covering_mm
+        Thickness of the floor covering that is taken up, its underlay with it, 0 to 200 [mm]; 0 where none is.
+    old_covering_m2k_w
+        Thermal resistance of that covering, 0 to 1 [m²K/W]; None where it is not known.
+    levels, straightedges
+        How flat the subfloor is: heights, and gaps under a straightedge.
+    appliances
+        What must fit under something when the floor has grown.
     typed_in
         The unit of the survey: "mm", "cm", "m", "in" or "ft"; lengths are shown in it beside the mm.
     notes
@@ -184,6 +333,11 @@ class Room:
     wet: bool = False
     floorboards_run: Literal["long", "short"] | float | None = None
     main_light: int | None = None
+    old_covering_mm: float = 0.0
+    old_covering_m2k_w: float | None = None
+    levels: tuple[Level, ...] = ()
+    straightedges: tuple[Straightedge, ...] = ()
+    appliances: tuple[Appliance, ...] = ()
     typed_in: str = "mm"
     notes: tuple[str, ...] = ()
 
@@ -199,6 +353,9 @@ class Room:
             require_whole(edge.wall, 1, len(self.outline), f"{who} edge: wall")
         if self.main_light is not None:
             require_whole(self.main_light, 1, len(self.outline), f"{who} main_light")
+        require_between(self.old_covering_mm, 0, 200, f"{who} old covering", unit="mm")
+        if self.old_covering_m2k_w is not None:
+            require_between(self.old_covering_m2k_w, 0, 1, f"{who} old covering's resistance", unit="m²K/W")
         if len({edge.wall for edge in self.edges}) < len(self.edges):
             raise ValueError(f"{who} a wall has two edges. Give each wall one.")
         if not self.polygon.is_valid or self.polygon.area == 0:

@@ -348,7 +348,7 @@ def test_parts_of_a_room_without_the_keys_that_have_defaults_open_with_the_defau
 
 
 @dataclass(frozen=True)
-class Level:
+class Spot:
     """A part that a later room may have."""
 
     at: tuple[float, float]
@@ -359,8 +359,8 @@ class Level:
 class LaterRoom(fk.Room):
     """A room of a later version of the kit."""
 
-    levels: tuple[Level, ...] = ()
-    datum: Level | None = None
+    spots: tuple[Spot, ...] = ()
+    datum: Spot | None = None
     readings: tuple[tuple[float, float, float], ...] = ()
     damp: bool | None = None
 
@@ -379,15 +379,15 @@ def later_room(**more: Any) -> LaterRoom:
 def test_fields_added_to_a_room_later_open_from_an_older_file_and_are_saved_and_read(den, monkeypatch):
     monkeypatch.setattr(jobs, "Job", LaterJob)
     assert read_job(den) == LaterJob(later_room(), CHOICES, CATALOGUE)
-    levels = (Level((100.0, 200.0), 3.5), Level((4000.0, 200.0)))
+    spots = (Spot((100.0, 200.0), 3.5), Spot((4000.0, 200.0)))
     full = LaterJob(
-        later_room(levels=levels, datum=levels[0], readings=((1.0, 2.0, 0.1),), damp=False), CHOICES, CATALOGUE
+        later_room(spots=spots, datum=spots[0], readings=((1.0, 2.0, 0.1),), damp=False), CHOICES, CATALOGUE
     )
     write_job(full, den)
     assert repr(read_job(den)) == repr(full)
-    changed(den, lambda raw: (put("room/levels/1/height_mm", None)(raw), put("room/datum/at/0", "left")(raw)))
+    changed(den, lambda raw: (put("room/spots/1/height_mm", None)(raw), put("room/datum/at/0", "left")(raw)))
     assert refusal_of(den) == refused(
-        "room: level 2: height_mm must be a number, got null.", "room: datum: at: x must be a number, got 'left'."
+        "room: spot 2: height_mm must be a number, got null.", "room: datum: at: x must be a number, got 'left'."
     )
 
 
@@ -398,7 +398,7 @@ def test_a_file_of_a_later_kit_with_keys_this_one_does_not_know_is_refused_by_na
         write_job(LaterJob(later_room(), CHOICES, CATALOGUE), den)
     faults = [
         f"room: {key!r} is not a known key. The file was written by version 9.4.0 of the kit, this is version {OURS}."
-        for key in ("levels", "datum", "readings", "damp")
+        for key in ("spots", "datum", "readings", "damp")
     ]
     assert refusal_of(den) == refused(*faults)
 

@@ -12,14 +12,17 @@ from hypothesis import strategies as st
 from flooring_kit.checks import FaultsError
 from flooring_kit.files import demo_path, read_room, read_rooms
 from flooring_kit.files.survey_shape import WORDINGS, RoomTable, check_shape
-from flooring_kit.room import Door, Obstacle, Pipe, Room
+from flooring_kit.room import Appliance, Door, FloorBeyond, Leaf, Level, Obstacle, Pipe, Room, Straightedge
 
 SQUARE = 'name = "Den"\noutline = [[0, 0], [4200, 0], [4200, 2920], [0, 2920]]\n'
 ROOM_KEYS = (
-    "name, units, outline, wall, tie, edge, obstacle, pipe, door, subfloor, heated, wet, boards_run, floorboards_run, "
-    "main_light"
+    "name, units, outline, wall, tie, edge, obstacle, pipe, door, level, straightedge, appliance, subfloor, heated, wet, "
+    "boards_run, floorboards_run, main_light, old_covering, old_covering_resistance"
 )
-DOOR_KEYS = "wall, from_corner, opening, recess, undercut, architrave, name"
+DOOR_KEYS = (
+    "wall, from_corner, opening, recess, undercut, architrave, name, beyond, beyond_height, leaf_clearance, leaf_wanted, "
+    "leaf_swings, leaf_high_spot, fire_door"
+)
 
 
 @pytest.fixture
@@ -887,3 +890,154 @@ def test_what_stands_in_a_bow_window_beyond_the_straight_line_stands_in_the_room
     assert report(survey(SQUARE + pipe)) == den(
         "pipe 1: at [2100, -300] mm lies outside the room, 300 mm from it. Check the two figures."
     )
+
+
+# --- what stands around the boards -----------------------------------------------------------------------
+
+
+def faults_of(path):
+    with pytest.raises(FaultsError) as met:
+        read_room(path)
+    return list(met.value.faults)
+
+
+def test_the_keys_around_the_boards_become_parts_of_the_room(survey):
+    room = read_room(
+        survey(
+            SQUARE + """
+old_covering = "1.8 cm"
+old_covering_resistance = 0.25
+[[edge]]
+wall = 2
+kind = "stair riser"
+riser = 190
+risers_above = 194
+[[pipe]]
+at = [300, 300]
+diameter = 40
+kind = "radiator foot"
+[[door]]
+wall = 4
+from_corner = 900
+opening = 762
+beyond = "carpet"
+beyond_height = [16, 19]
+leaf_clearance = 5
+leaf_high_spot = 2
+fire_door = true
+[[door]]
+wall = 3
+from_corner = 900
+opening = 762
+beyond = "outside"
+beyond_height = 25
+[[level]]
+at = [600, 500]
+height = -4
+[[straightedge]]
+at = [2100, 1500]
+gap = 4
+[[appliance]]
+name = "fridge"
+height = 820
+space = 845
+"""
+        )
+    )
+    assert (room.old_covering_mm, room.old_covering_m2k_w) == (18.0, 0.25)
+    assert (room.edges[0].riser_mm, room.edges[0].risers_above_mm) == (190.0, 194.0)
+    assert room.pipes == (Pipe((300.0, 300.0), 40.0, "radiator foot"),)
+    assert room.doors[0].leaf == Leaf(5.0, 6.0, "in", 2.0)
+    assert room.doors[0].beyond == FloorBeyond("carpet", (16.0, 19.0))
+    assert room.doors[0].fire_door
+    assert (room.doors[1].leaf, room.doors[1].beyond) == (None, FloorBeyond("outside", (25.0, 25.0)))
+    assert room.levels == (Level((600.0, 500.0), -4.0),)
+    assert room.straightedges == (Straightedge((2100.0, 1500.0), 4.0, 2000.0),)
+    assert room.appliances == (Appliance("fridge", 820.0, 845.0),)
+
+
+def test_every_fault_in_the_keys_around_the_boards_is_told_at_once(survey):
+    text = SQUARE + """
+old_covering = 250
+old_covering_resistance = 2.5
+[[edge]]
+wall = 2
+kind = "stair riser"
+riser = 19
+[[pipe]]
+at = [300, 300]
+kind = "foot"
+[[door]]
+wall = 4
+from_corner = 900
+opening = 762
+beyond = "tiles"
+beyond_height = [16, 19, 3]
+leaf_swings = "inwards"
+[[level]]
+at = [600, 500]
+height = "high"
+[[straightedge]]
+at = [2100, 1500]
+gap = 4
+length = 2
+[[appliance]]
+name = "fridge"
+height = 0.82
+"""
+    assert faults_of(survey(text)) == [
+        "edge 1: riser must be 50 to 400 mm, got 19 mm. This looks like centimetres: write 190 for 19 cm.",
+        "pipe 1: kind must be one of pipe, radiator foot, got 'foot'.",
+        "door 1: beyond must be one of same floor, carpet, hard floor, hearth, outside, got 'tiles'.",
+        "door 1: beyond_height must be a height in mm, or two of them [near end, far end], got [16, 19, 3].",
+        "door 1: leaf_swings must be one of in, out, got 'inwards'.",
+        "level 1: height must be a number in mm, got 'high'.",
+        "straightedge 1: length must be 500 to 4000 mm, got 2 mm. This looks like metres: write 2000 for 2 m.",
+        "appliance 1: height must be 100 to 2500 mm, got 0.82 mm. This looks like metres: write 820 for 0.82 m.",
+        "appliance 1: space is missing.",
+        "old_covering must be 0 to 200 mm, got 250 mm.",
+        "old_covering_resistance must be 0 to 1 m²K/W, got 2.5 m²K/W. 1 tog is 0.1 m²K/W.",
+        "door 1: leaf_swings stands alone. Measure what is under the closed leaf: leaf_clearance = 5.",
+    ]
+
+
+def test_keys_of_a_door_that_say_nothing_alone_and_readings_outside_the_room_are_told(survey):
+    text = SQUARE + """
+[[door]]
+wall = 4
+from_corner = 900
+opening = 762
+beyond_height = 18
+[[door]]
+wall = 1
+from_corner = 900
+opening = 762
+beyond = "carpet"
+[[level]]
+at = [600, 5000]
+height = 3
+[[straightedge]]
+at = [-900, 500]
+gap = 3
+"""
+    assert faults_of(survey(text)) == [
+        'door 1: beyond_height stands alone. Say what lies there: beyond = "carpet".',
+        "door 2: beyond stands alone. Give the height of that floor: beyond_height = 18.",
+        "level 1: at must lie in the room, got [600, 5000]. Measure from the same corner as the outline.",
+        "straightedge 1: at must lie in the room, got [-900, 500]. Measure from the same corner as the outline.",
+    ]
+
+
+def test_only_a_stair_riser_has_a_height_of_risers(survey):
+    text = SQUARE + "[[edge]]\nwall = 2\nriser = 190\n"
+    assert faults_of(survey(text)) == ["edge of wall 2: only a stair riser has a height of risers."]
+
+
+def test_a_survey_in_inches_has_its_heights_in_inches_too(survey):
+    text = (
+        'name = "Den"\nunits = "in"\noutline = [[0, 0], [160, 0], [160, 120], [0, 120]]\nold_covering = 1\n'
+        '[[door]]\nwall = 1\nfrom_corner = 20\nopening = 30\nbeyond = "carpet"\nbeyond_height = [1, "5/8 in"]\n'
+    )
+    room = read_room(survey(text))
+    assert room.old_covering_mm == 25.4
+    assert room.doors[0].beyond.heights_mm == (25.4, 15.875)

@@ -17,10 +17,19 @@ from pydantic import AfterValidator, BaseModel, ConfigDict, Field, PlainValidato
 
 from flooring_kit.checks import nearest_hint, require_between, require_one_of, shown
 from flooring_kit.lengths import UNITS, to_mm
-from flooring_kit.room import EDGE_KINDS, LONGEST_ROOM_SIDE_MM, OBSTACLE_KINDS, SUBFLOORS
+from flooring_kit.room import (
+    EDGE_KINDS,
+    FLOORS_BEYOND,
+    LONGEST_ROOM_SIDE_MM,
+    OBSTACLE_KINDS,
+    PIPE_KINDS,
+    SUBFLOORS,
+    SWINGS,
+)
 
 FARTHEST_MM = 500_000.0
 MOST_CORNERS = 500
+MOST_READINGS = 2000
 LONGEST_NAME = 80
 
 PLAIN_NUMBER = re.compile(r"\s*[-+]?\d+(\.\d+)?\s*", re.ASCII)
@@ -89,6 +98,14 @@ def _degrees(low: float, high: float) -> AfterValidator:
     return AfterValidator(check)
 
 
+def _resistance(low: float, high: float) -> AfterValidator:
+    def check(value: float) -> float:
+        require_between(value, low, high, "", unit="m²K/W", hint="1 tog is 0.1 m²K/W.")
+        return value
+
+    return AfterValidator(check)
+
+
 def _one_line(value: str) -> str:
     if not value.strip() or len(value) > LONGEST_NAME or not value.isprintable():
         raise ValueError(f"must be one line of 1 to {LONGEST_NAME} characters, got {shown(value)}.")
@@ -114,6 +131,17 @@ def _direction(value: object) -> object:
     )
 
 
+def _height_or_two(value: object) -> object:
+    """One height for both ends of a doorway, or one for each end."""
+    low, high = -150.0, 300.0
+    heights = value if isinstance(value, list) else [value, value]
+    if len(heights) != 2 or any(isinstance(each, bool) or not isinstance(each, int | float) for each in heights):
+        raise ValueError(f"must be a height in mm, or two of them [near end, far end], got {as_typed(value)}.")
+    for each in heights:
+        require_between(each, low, high, "", unit="mm", hint="Measure from the bare subfloor of this room.")
+    return [float(each) for each in heights]
+
+
 # --- the tables ----------------------------------------------------------------------------------------
 
 Coordinate = Annotated[float, _limits(-FARTHEST_MM, FARTHEST_MM)]
@@ -124,6 +152,7 @@ Name = Annotated[str, AfterValidator(_one_line)]
 CornerNumber = Annotated[int, AfterValidator(_corner_number)]
 WallNumber = Annotated[int, AfterValidator(_wall_number)]
 TapeLength = Annotated[float, _limits(10, LONGEST_ROOM_SIDE_MM, metres_below=10)]
+RiserHeight = Annotated[float, _limits(50, 400, metres_below=0.4, cm_below=41)]
 
 
 class _Table(BaseModel):
@@ -144,6 +173,7 @@ class PipeTable(_Table):
 
     at: Point
     diameter: Annotated[float, _limits(4, 200, metres_below=0.2, cm_below=4)] = 15.0
+    kind: Annotated[str, _one_of(PIPE_KINDS)] = "pipe"
 
 
 class DoorTable(_Table):
@@ -156,6 +186,13 @@ class DoorTable(_Table):
     undercut: bool = True
     architrave: Annotated[float, _zero_or(1, 300)] = 71.0
     name: Name | None = None
+    beyond: Annotated[str, _one_of(FLOORS_BEYOND)] | None = None
+    beyond_height: Annotated[Any, PlainValidator(_height_or_two)] = None
+    leaf_clearance: Annotated[float, _limits(-5, 200)] | None = None
+    leaf_wanted: Annotated[float, _limits(0, 50)] = 6.0
+    leaf_swings: Annotated[str, _one_of(SWINGS)] = "in"
+    leaf_high_spot: Annotated[float, _limits(0, 50)] = 0.0
+    fire_door: bool = False
 
 
 class EdgeTable(_Table):
@@ -165,6 +202,31 @@ class EdgeTable(_Table):
     kind: Annotated[str, _one_of(EDGE_KINDS)] = "skirting"
     rise: Annotated[float, _limits(-20_000, 20_000)] = 0.0
     bow: Annotated[list[Point], Field(max_length=MOST_CORNERS)] = []
+    riser: RiserHeight | None = None
+    risers_above: RiserHeight | None = None
+
+
+class LevelTable(_Table):
+    """One [[level]]: the height of the subfloor at one place."""
+
+    at: Point
+    height: Annotated[float, _limits(-300, 300)]
+
+
+class StraightedgeTable(_Table):
+    """One [[straightedge]]: the largest gap under it, laid across one place."""
+
+    at: Point
+    gap: Annotated[float, _limits(0, 100)]
+    length: Annotated[float, _limits(500, 4000, metres_below=5, cm_below=401)] = 2000.0
+
+
+class ApplianceTable(_Table):
+    """One [[appliance]]: what has to fit under something when the floor has grown."""
+
+    name: Name
+    height: Annotated[float, _limits(100, 2500, metres_below=2.6, cm_below=100)]
+    space: Annotated[float, _limits(100, 2600, metres_below=2.7, cm_below=100)]
 
 
 class WallTable(_Table):
@@ -193,12 +255,17 @@ class RoomTable(_Table):
     obstacle: list[ObstacleTable] = []
     pipe: list[PipeTable] = []
     door: list[DoorTable] = []
+    level: Annotated[list[LevelTable], Field(max_length=MOST_READINGS)] = []
+    straightedge: Annotated[list[StraightedgeTable], Field(max_length=MOST_READINGS)] = []
+    appliance: list[ApplianceTable] = []
     subfloor: Annotated[str, _one_of(SUBFLOORS)] = "concrete"
     heated: bool = False
     wet: bool = False
     boards_run: Annotated[Any, PlainValidator(_direction)] = "long"
     floorboards_run: Annotated[Any, PlainValidator(_direction)] = None
     main_light: WallNumber | None = None
+    old_covering: Annotated[float, _limits(0, 200)] = 0.0
+    old_covering_resistance: Annotated[float, _resistance(0, 1)] | None = None
 
 
 KEYS: dict[str, tuple[str, ...]] = {
@@ -209,17 +276,32 @@ KEYS: dict[str, tuple[str, ...]] = {
     "edge": tuple(EdgeTable.model_fields),
     "wall": tuple(WallTable.model_fields),
     "tie": tuple(TieTable.model_fields),
+    "level": tuple(LevelTable.model_fields),
+    "straightedge": tuple(StraightedgeTable.model_fields),
+    "appliance": tuple(ApplianceTable.model_fields),
 }
-TABLE_KEYS = ("obstacle", "pipe", "door", "edge", "wall", "tie")
+TABLE_KEYS = tuple(key for key in KEYS if key != "room")
 
 LENGTHS = {
-    "room": ("outline",),
+    "room": ("outline", "old_covering"),
     "obstacle": ("outline",),
     "pipe": ("at", "diameter"),
-    "door": ("from_corner", "opening", "recess", "architrave"),
-    "edge": ("rise", "bow"),
+    "door": (
+        "from_corner",
+        "opening",
+        "recess",
+        "architrave",
+        "beyond_height",
+        "leaf_clearance",
+        "leaf_wanted",
+        "leaf_high_spot",
+    ),
+    "edge": ("rise", "bow", "riser", "risers_above"),
     "wall": ("length",),
     "tie": ("length",),
+    "level": ("at", "height"),
+    "straightedge": ("at", "gap", "length"),
+    "appliance": ("height", "space"),
 }
 """Where lengths stand: they may be in the survey's own unit, or text with a unit of its own."""
 
@@ -301,6 +383,8 @@ def _list_wanted(slip: Slip) -> str:
 def _pair_wanted(slip: Slip) -> str:
     if slip.place[-1] == "outline":
         return f"{slip.subject} must have at most {MOST_CORNERS} corners, got more."
+    if slip.place[-1] in ("level", "straightedge"):
+        return f"{slip.subject} must have at most {MOST_READINGS} readings, got more."
     return f"{slip.subject} must be a pair [x, y] in mm, got {slip.got}."
 
 

@@ -8,17 +8,34 @@ import tomllib
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
-from shapely import Polygon
+from shapely import Point, Polygon
 
 from flooring_kit.area_check import area_from_triangles_m2, compare_areas, triangles_from_ties
 from flooring_kit.checks import FaultsError, require_one_of, shown
 from flooring_kit.files import survey_geometry as geometry
 from flooring_kit.files.text import read_text
-from flooring_kit.room import Corner, Door, Edge, Obstacle, Pipe, Room
+from flooring_kit.room import (
+    Appliance,
+    Corner,
+    Door,
+    Edge,
+    FloorBeyond,
+    Leaf,
+    Level,
+    Obstacle,
+    Pipe,
+    Room,
+    Straightedge,
+)
 from flooring_kit.tape import TapeFit, TapeWall, Tie, fit_tape
 
 if TYPE_CHECKING:
-    from flooring_kit.files.survey_shape import Checked, RoomTable
+    from flooring_kit.files.survey_shape import Checked, DoorTable, RoomTable
+
+TABLES = ("obstacle", "pipe", "door", "edge", "wall", "tie", "level", "straightedge", "appliance")
+
+AT_THE_WALL_MM = 400.0
+"""A reading may be taken in a doorway, a little outside the wall faces."""
 
 ENDLESS_NAME = re.compile(r"(?:\.[ \t]*[^\s.,=\[\]#]+[ \t]*){30}")
 """A dotted key far longer than any survey's. The time tomllib takes grows with the square of the parts."""
@@ -129,7 +146,7 @@ def _tables_of_set(table: Mapping[str, Any]) -> tuple[list[Mapping[str, Any]], l
     for key in table:
         if key == "room":
             continue
-        if key in ("obstacle", "pipe", "door", "edge", "wall", "tie"):
+        if key in TABLES:
             faults.append(f"[[{key}]] stands beside [[room]]. In a set write [[room.{key}]] below its room.")
         else:
             faults.append(
@@ -250,6 +267,7 @@ def _geometry_faults(checked: Checked, outline: tuple[Corner, ...] | None) -> li
         *_obstacle_faults(checked, room),
         *_pipe_faults(checked, room),
         *_door_faults(checked, outline, walls),
+        *_reading_faults(checked, room),
         *wrong_edges,
     ]
 
@@ -304,10 +322,40 @@ def _door_faults(checked: Checked, outline: tuple[Corner, ...] | None, walls: in
         if start is None or opening is None:
             continue
         placed.append((index + 1, wall, start, opening))
+        faults += [f"{who}: {fault}" for fault in _unpaired_keys(checked.table["door"][index])]
         fault = geometry.door_fit_fault(wall, start, opening, outline) if outline is not None else ""
         if fault:
             faults.append(f"{who}: {fault}")
     return faults + geometry.door_overlap_faults(placed)
+
+
+def _unpaired_keys(door: Mapping[str, Any]) -> list[str]:
+    """Keys of a door that say nothing without another one."""
+    faults = []
+    if "beyond_height" in door and "beyond" not in door:
+        faults.append('beyond_height stands alone. Say what lies there: beyond = "carpet".')
+    if "beyond" in door and "beyond_height" not in door:
+        faults.append("beyond stands alone. Give the height of that floor: beyond_height = 18.")
+    hung = [key for key in ("leaf_wanted", "leaf_swings", "leaf_high_spot") if key in door]
+    if hung and "leaf_clearance" not in door:
+        faults.append(f"{hung[0]} stands alone. Measure what is under the closed leaf: leaf_clearance = 5.")
+    return faults
+
+
+def _reading_faults(checked: Checked, room: Polygon | None) -> list[str]:
+    """Readings of level and straightedge that lie outside the room."""
+    if room is None:
+        return []
+    faults = []
+    for key in ("level", "straightedge"):
+        for index in range(checked.count(key)):
+            at = checked.sound(key, index, "at")
+            if at is not None and room.distance(Point(at)) > AT_THE_WALL_MM:
+                faults.append(
+                    f"{key} {index + 1}: at must lie in the room, got [{at[0]:g}, {at[1]:g}]. "
+                    "Measure from the same corner as the outline."
+                )
+    return faults
 
 
 def _edge_faults(checked: Checked, outline: tuple[Corner, ...] | None, walls: int) -> list[str]:
@@ -333,7 +381,15 @@ def _edge_faults(checked: Checked, outline: tuple[Corner, ...] | None, walls: in
 
 def _edges(model: RoomTable) -> tuple[Edge, ...]:
     return tuple(
-        Edge(each.wall, each.kind, each.rise, tuple((along, back) for along, back in each.bow)) for each in model.edge
+        Edge(
+            each.wall,
+            each.kind,
+            each.rise,
+            tuple((along, back) for along, back in each.bow),
+            each.riser,
+            each.risers_above,
+        )
+        for each in model.edge
     )
 
 
@@ -345,7 +401,7 @@ def _built(model: RoomTable, outline: tuple[Corner, ...], notes: tuple[str, ...]
             Obstacle(each.name or f"obstacle {number}", _corners(each.outline) or (), each.kind)
             for number, each in enumerate(model.obstacle, start=1)
         ),
-        pipes=tuple(Pipe((each.at[0], each.at[1]), each.diameter) for each in model.pipe),
+        pipes=tuple(Pipe((each.at[0], each.at[1]), each.diameter, each.kind) for each in model.pipe),
         doors=tuple(
             Door(
                 wall=each.wall,
@@ -355,6 +411,9 @@ def _built(model: RoomTable, outline: tuple[Corner, ...], notes: tuple[str, ...]
                 undercut=each.undercut,
                 architrave_mm=each.architrave,
                 name=each.name or "",
+                leaf=_leaf(each),
+                beyond=None if each.beyond is None else FloorBeyond(each.beyond, tuple(each.beyond_height)),
+                fire_door=each.fire_door,
             )
             for each in model.door
         ),
@@ -367,4 +426,17 @@ def _built(model: RoomTable, outline: tuple[Corner, ...], notes: tuple[str, ...]
         boards_run=model.boards_run,
         floorboards_run=model.floorboards_run,
         main_light=model.main_light,
+        old_covering_mm=model.old_covering,
+        old_covering_m2k_w=model.old_covering_resistance,
+        levels=tuple(Level((each.at[0], each.at[1]), each.height) for each in model.level),
+        straightedges=tuple(
+            Straightedge((each.at[0], each.at[1]), each.gap, each.length) for each in model.straightedge
+        ),
+        appliances=tuple(Appliance(each.name, each.height, each.space) for each in model.appliance),
     )
+
+
+def _leaf(door: DoorTable) -> Leaf | None:
+    if door.leaf_clearance is None:
+        return None
+    return Leaf(door.leaf_clearance, door.leaf_wanted, door.leaf_swings, door.leaf_high_spot)
