@@ -16,12 +16,12 @@ from flooring_kit.room import Appliance, Door, FloorBeyond, Leaf, Level, Obstacl
 
 SQUARE = 'name = "Den"\noutline = [[0, 0], [4200, 0], [4200, 2920], [0, 2920]]\n'
 ROOM_KEYS = (
-    "name, units, outline, wall, tie, edge, obstacle, pipe, door, level, straightedge, appliance, subfloor, heated, wet, "
-    "boards_run, floorboards_run, main_light, old_covering, old_covering_resistance"
+    "name, units, outline, wall, tie, edge, obstacle, pipe, door, level, straightedge, appliance, subfloor, heated, "
+    "wet, boards_run, floorboards_run, main_light, old_covering, old_covering_resistance"
 )
 DOOR_KEYS = (
-    "wall, from_corner, opening, recess, undercut, architrave, name, beyond, beyond_height, leaf_clearance, leaf_wanted, "
-    "leaf_swings, leaf_high_spot, fire_door"
+    "wall, from_corner, opening, recess, undercut, architrave, name, beyond, beyond_height, leaf_clearance, "
+    "leaf_wanted, leaf_swings, leaf_high_spot, fire_door"
 )
 
 

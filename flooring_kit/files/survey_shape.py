@@ -133,13 +133,11 @@ def _direction(value: object) -> object:
 
 def _height_or_two(value: object) -> object:
     """One height for both ends of a doorway, or one for each end."""
-    low, high = -150.0, 300.0
-    heights = value if isinstance(value, list) else [value, value]
+    heights: list[Any] = value if isinstance(value, list) else [value, value]
     if len(heights) != 2 or any(isinstance(each, bool) or not isinstance(each, int | float) for each in heights):
         raise ValueError(f"must be a height in mm, or two of them [near end, far end], got {as_typed(value)}.")
-    for each in heights:
-        require_between(each, low, high, "", unit="mm", hint="Measure from the bare subfloor of this room.")
-    return [float(each) for each in heights]
+    hint = "Measure from the bare subfloor of this room."
+    return [require_between(each, -150, 300, "", unit="mm", hint=hint) for each in heights]
 
 
 # --- the tables ----------------------------------------------------------------------------------------
