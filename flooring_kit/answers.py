@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from flooring_kit.area import net_area_m2, room_area_m2
 from flooring_kit.choices import Choices
+from flooring_kit.edges import edge_gaps, gap_sentences, too_narrow_sentences, trim_cover
 from flooring_kit.pricing import Price, price_materials
 from flooring_kit.products import Catalogue, Trim, Underlay
 from flooring_kit.room import Room
@@ -43,8 +44,11 @@ class Estimate:
 
     @property
     def misfits(self) -> list[str]:
-        """What does not suit the room or the other products, a sentence each."""
-        return misfits(self.room, self.plan.board, self.underlay, self.trim)
+        """What does not suit the room or the other products, and gaps too small or too wide, a sentence each."""
+        told = misfits(self.room, self.plan.board, self.underlay, self.trim) + gap_sentences(edge_gaps(self.plan))
+        if self.trim is not None:
+            told += too_narrow_sentences(self.trim, trim_cover(self.plan, self.trim))
+        return told
 
     @property
     def net_area_m2(self) -> float:

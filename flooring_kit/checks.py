@@ -149,6 +149,25 @@ def counted(number: int, thing: str) -> str:
     return f"{number} {thing}{'' if number == 1 else 's'}"
 
 
+def numbered(thing: str, numbers: Iterable[int]) -> str:
+    """Things by their numbers, neighbours drawn together.
+
+    >>> numbered("wall", [3]), numbered("wall", [1, 2]), numbered("row", [1, 4, 5, 6, 9])
+    ('wall 3', 'walls 1 and 2', 'rows 1, 4 to 6 and 9')
+    """
+    stretches: list[list[int]] = []
+    for number in sorted(set(numbers)):
+        if stretches and number == stretches[-1][-1] + 1:
+            stretches[-1].append(number)
+        else:
+            stretches.append([number])
+    words: list[str] = []
+    for stretch in stretches:
+        words += [f"{stretch[0]} to {stretch[-1]}"] if len(stretch) > 2 else [str(number) for number in stretch]
+    plural = "" if len(stretches) == 1 and len(stretches[0]) == 1 else "s"
+    return f"{thing}{plural} {' and '.join([*([', '.join(words[:-1])] if words[:-1] else []), words[-1]])}"
+
+
 def ceil_clean(value: float) -> int:
     """Round up, without letting float dust buy one more.
 

@@ -165,6 +165,36 @@ def bow_mm(readings: Sequence[tuple[float, float]]) -> float:
     return max(offsets) - min(offsets)
 
 
+def arc_radius_mm(chord_mm: float, rise_mm: float) -> float:
+    """Radius of the circular arc over a chord [mm], not rounded.
+
+    Parameters
+    ----------
+    chord_mm
+        Straight length between the ends of the arc [mm], 10 to 200 000.
+    rise_mm
+        Rise of the arc in the middle [mm], 1 to half the chord.
+
+    Raises
+    ------
+    ValueError
+        Outside those ranges.
+
+    Examples
+    --------
+    >>> arc_radius_mm(21_000, 6000)
+    12187.5
+
+    References
+    ----------
+    Radius = chord² / (8 rise) + rise / 2, any handbook of geometry; the example is one of help.matheass.eu.
+    """
+    hint = "Give millimetres: 2400 for 2.4 m."
+    half = require_between(chord_mm, SHORTEST_CHORD_MM, LONGEST_CHORD_MM, "chord", unit="mm", hint=hint) / 2
+    require_between(rise_mm, LEAST_RISE_MM, half, "rise", unit="mm")
+    return _circle(half, rise_mm)[0]
+
+
 def segment_area_m2(chord_mm: float, rise_mm: float) -> float:
     """Area between a circular arc and its chord [m²], not rounded.
 

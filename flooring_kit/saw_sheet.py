@@ -12,6 +12,7 @@ from flooring_kit.checks import counted
 from flooring_kit.drawing import as_svg, board_scene, boards_to_saw
 from flooring_kit.sawing import cut_list, most_waiting, offcut_ledger, pipe_holes, set_aside
 from flooring_kit.setting_out import Plan
+from flooring_kit.tables import records
 
 HEADS = ("Row", "Piece", "Take", "Saw about, mm", "End that stays", "Rip, mm", "Edge that stays", "Shape", "Offcut")
 
@@ -29,12 +30,12 @@ def cut_list_html(plan: Plan, *, rows: Sequence[int] | None = None) -> str:
     cuts = cut_list(plan)
     if rows is not None:
         cuts = cuts[cuts["row"].isin(list(rows))]
-    offcuts = {offcut.left_by: offcut for offcut in _records(offcut_ledger(plan))}
+    offcuts = {offcut.left_by: offcut for offcut in records(offcut_ledger(plan))}
     holes = set(pipe_holes(plan)["piece"])
     cell = "padding:3px 8px;border-bottom:1px solid #d5d9dc;text-align:left;white-space:nowrap"
     head = "".join(f"<th scope='col' style='{cell}'>{title}</th>" for title in HEADS)
     body = ""
-    for cut in _records(cuts):
+    for cut in records(cuts):
         whole = pd.isna(cut.saw_mm) and pd.isna(cut.rip_mm) and not _shape(cut, piped=cut.piece in holes)
         told = (
             cut.row,
@@ -91,14 +92,10 @@ def pile_sentences(plan: Plan) -> list[str]:
     most = most_waiting(ledger)
     if not most:
         return ["No offcut waits for a later row: each is used in its own row or not at all."]
-    pile = _records(set_aside(ledger))
+    pile = records(set_aside(ledger))
     peak = next(line.row for line in pile if line.waiting == most)
     told = [f"At most {counted(most, 'offcut')} {'wait' if most > 1 else 'waits'} at once, after row {peak}."]
     return told + [f"After row {line.row} put aside {line.put_aside}." for line in pile if line.put_aside]
-
-
-def _records(table: pd.DataFrame) -> list[Any]:
-    return list(table.itertuples())
 
 
 def _rip(cut: Any) -> str:

@@ -28,7 +28,7 @@ def misfits(room: Room, board: Board, underlay: Underlay, trim: Trim | None = No
     return [
         *_too_soft(board, underlay),
         *_too_warm_over_heating(room, board, underlay),
-        *_swells_when_wet(room, trim),
+        *swells_when_wet(room, trim),
     ]
 
 
@@ -64,7 +64,8 @@ def _too_warm_over_heating(room: Room, board: Board, underlay: Underlay) -> list
     ]
 
 
-def _swells_when_wet(room: Room, trim: Trim | None) -> list[str]:
+def swells_when_wet(room: Room, trim: Trim | None) -> list[str]:
+    """That the trim is of MDF in a room where it gets wet; one sentence, or none."""
     # common practice, no source: foil-wrapped MDF swells when wet
     if trim is None or not room.wet or trim.material != "MDF":
         return []

@@ -16,19 +16,40 @@ from __future__ import annotations
 
 import math
 import string
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Any
 
 import pandas as pd
 import shapely
 
 from flooring_kit.checks import ceil_clean, require_between
-from flooring_kit.room import Room
+from flooring_kit.room import Corner, Obstacle, Room
 
 Stretch = tuple[float, float]
 
+TRIM, END_BAR = "trim", "end bar, or flexible filler"
+COVERS = {
+    "skirting": TRIM,
+    "plinth": "the plinth, clipped on over the floor",
+    "end panel": TRIM,
+    "hearth": END_BAR,
+    "sill": END_BAR,
+    "stair riser": TRIM,
+    "fixed": TRIM,
+    "island": "its plinth, put on over the floor",
+    "unit": "its plinth, put on over the floor",
+    "wardrobe": TRIM,
+    "column": TRIM,
+    "stairs": TRIM,
+}
+"""What hides the gap at each kind of edge and of obstacle. Common practice, no source."""
+
+WALL_COLUMNS = ["beside", "wall", "length_mm", "doors_mm", "obstacles_mm", "trim_mm"]
 PIECE_COLUMNS = [
     "piece",
+    "beside",
     "wall",
     "from_mm",
     "to_mm",
@@ -43,12 +64,13 @@ LEAST_JOINED_MM = 300.0
 
 SHORTEST_MM, STRAIGHT_DEGREES = 1.0, 2.0
 
+FAR_MM = 1000.0
 AGAINST_MM = 0.5
 """An obstacle this near a wall face stands against it."""
 
 
 def trim_by_wall(room: Room) -> pd.DataFrame:
-    """Length of trim along each wall, doorways and obstacles at the wall left out.
+    """Length of trim along each wall and round each obstacle, doorways and what stands against them left out.
 
     Parameters
     ----------
@@ -58,8 +80,10 @@ def trim_by_wall(room: Room) -> pd.DataFrame:
     Returns
     -------
     DataFrame
-        One row a wall: `wall` (number), `length_mm` (wall face), `doors_mm` (openings with both architraves),
-        `obstacles_mm` (stretches an obstacle stands against), `trim_mm`.
+        One row a wall, then one an obstacle that a trim runs round: `beside` ("wall 3" or the obstacle's name), `wall`
+        (number; 0 for an obstacle), `length_mm` (its faces), `doors_mm` (openings with both architraves),
+        `obstacles_mm` (stretches that an obstacle, or for an obstacle a wall, stands against), `trim_mm` (0 where
+        something else hides the gap: a plinth, an end bar).
 
     Notes
     -----
@@ -67,13 +91,16 @@ def trim_by_wall(room: Room) -> pd.DataFrame:
     no source. Mitres are left to the cutting list.
     """
     rows = []
-    for wall, corners in enumerate(room.wall_faces, start=1):
-        face = shapely.LineString(corners)
-        openings = _openings(room, wall, face.length)
-        doors = _covered(openings)
-        obstacles = _covered([*openings, *_obstacles_against(face, room)]) - doors
-        rows.append((wall, face.length, doors, obstacles, max(0.0, face.length - doors - obstacles)))
-    return pd.DataFrame(rows, columns=["wall", "length_mm", "doors_mm", "obstacles_mm", "trim_mm"])
+    for ring in _rings(room):
+        length, doors, against, trim = (
+            sum(getattr(face, name) for face in ring) for name in ("length_mm", "doors_mm", "against_mm", "trim_mm")
+        )
+        if ring[0].wall:
+            told = [(face.length_mm, face.doors_mm, face.against_mm, face.trim_mm) for face in ring]
+            rows += [(face.beside, face.wall, *figures) for face, figures in zip(ring, told, strict=True)]
+        else:
+            rows.append((ring[0].beside, 0, length, doors, against, trim))
+    return pd.DataFrame(rows, columns=WALL_COLUMNS)
 
 
 @dataclass(frozen=True)
@@ -117,8 +144,9 @@ def trim_pieces(
     Returns
     -------
     DataFrame
-        One row a piece: `piece` (wall number, with a letter where a wall has several), `wall`; `from_mm`, `to_mm`
-        (where it lies, from the wall's first corner); `first_end`, `first_saw_degrees`, `last_end`, `last_saw_degrees`:
+        One row a piece: `piece` (wall number, or an obstacle's name and side, with a letter where a face has several),
+        `beside` ("wall 3", or the obstacle's name), `wall` (0 for an obstacle); `from_mm`, `to_mm` (where it lies, from
+        the face's first corner); `first_end`, `first_saw_degrees`, `last_end`, `last_saw_degrees`:
         how it ends towards the wall's first corner and the other way, and what the saw is set to: "internal mitre",
         "external mitre", "return" (mitred to a piece one foot long that closes it at a door frame), "join" or
         "square"; `length_mm`: what is sawn, to the long point. Returns have rows of their own after their piece.
@@ -131,42 +159,132 @@ def trim_pieces(
     require_between(foot_mm, 5, 80, "trim foot", unit="mm")
     require_between(stock_length_mm, 500, 6000, "stock length of trim", unit="mm")
     require_between(least_joined_mm, 0, stock_length_mm / 2, "least piece of a joined trim", unit="mm")
-    faces = [shapely.LineString(corners) for corners in room.wall_faces]
-    free = [_free_stretches(room, wall) for wall in range(1, len(faces) + 1)]
     rows = []
-    for i, stretches in enumerate(free):
-        frames = [edge for opening in _openings(room, i + 1, faces[i].length) for edge in opening]
-        pieces: list[tuple[float, float, TrimEnd, TrimEnd]] = []
-        for start, end in stretches:
-            first, last = (RETURN if _is_near(at, frames) else SQUARE for at in (start, end))
-            if start < AGAINST_MM and _is_near(faces[i - 1].length, [b for _, b in free[i - 1]]):
-                first = _corner_end(room, i, foot_mm)
-            following = (i + 1) % len(free)
-            if end > faces[i].length - AGAINST_MM and _is_near(0.0, [a for a, _ in free[following]]):
-                last = _corner_end(room, following, foot_mm)
-            pieces += _joined(start, end, first, last, stock_length_mm, least_joined_mm)
-        for number, (start, end, first, last) in enumerate(pieces):
-            label = f"{i + 1}{string.ascii_lowercase[number]}" if len(pieces) > 1 else f"{i + 1}"
+    rings = _rings(room)
+    for ring in rings:
+        others = [face for other in rings if other is not ring for face in other]
+        pieces: list[tuple[str, str, int, float, float, TrimEnd, TrimEnd]] = []
+        for i, face in enumerate(ring):
+            before, after = ring[i - 1], ring[(i + 1) % len(ring)]
+            for start, end in face.free:
+                first = RETURN if _is_near(start, face.frames) else _met_end(face, start, 1, others)
+                last = RETURN if _is_near(end, face.frames) else _met_end(face, end, -1, others)
+                if start < AGAINST_MM and before.is_free_at_end:
+                    first = _corner_end(before, face, foot_mm, turns_clockwise=room.turns_clockwise)
+                if end > face.length_mm - AGAINST_MM and after.is_free_at_start:
+                    last = _corner_end(face, after, foot_mm, turns_clockwise=room.turns_clockwise)
+                pieces += [
+                    (face.label, face.beside, face.wall, *piece)
+                    for piece in _joined(start, end, first, last, stock_length_mm, least_joined_mm)
+                ]
+        for label, numbered in _labelled(pieces):
+            _, beside, wall, start, end, first, last = numbered
             length = end - start + first.adds_mm + last.adds_mm
             told = (first.kind, first.saw_degrees, last.kind, last.saw_degrees)
-            rows.append((label, i + 1, start, end, *told, length))
-            for at in [at for at, side in ((start, first), (end, last)) if side is RETURN]:
-                rows.append((f"{label} return", i + 1, at, at, "return", 45.0, "square", 0.0, foot_mm))
+            rows.append((label, beside, wall, start, end, *told, length))
+            returns = [at for at, side in ((start, first), (end, last)) if side is RETURN]
+            for number, at in enumerate(returns, start=1):
+                which = f" {number}" if len(returns) > 1 else ""
+                rows.append((f"{label} return{which}", beside, wall, at, at, "return", 45.0, "square", 0.0, foot_mm))
     return pd.DataFrame(rows, columns=PIECE_COLUMNS)
 
 
-def _free_stretches(room: Room, wall: int) -> list[Stretch]:
-    """Stretches of a wall face where trim runs [mm from its first corner]."""
-    face = shapely.LineString(room.wall_faces[wall - 1])
+def _labelled(pieces: Sequence[Any]) -> list[tuple[str, Any]]:
+    """Pieces with their labels: that of their face, a letter after it where a face has several."""
+    told = []
+    for label in dict.fromkeys(piece[0] for piece in pieces):
+        alike = [piece for piece in pieces if piece[0] == label]
+        letters = string.ascii_lowercase if len(alike) <= len(string.ascii_lowercase) else range(1, len(alike) + 1)
+        told += [
+            (f"{label}{letter}" if len(alike) > 1 else label, piece)
+            for letter, piece in zip(letters, alike, strict=False)
+        ]
+    return told
+
+
+@dataclass(frozen=True, eq=False)
+class _Face:
+    """One face a trim may run along: a wall, or a side of an obstacle.
+
+    `free` are the stretches it runs along, `frames` the ends of door openings with their architraves [mm from the
+    first corner].
+    """
+
+    label: str
+    beside: str
+    wall: int
+    corners: tuple[Corner, ...]
+    doors_mm: float
+    against_mm: float
+    free: tuple[Stretch, ...]
+    frames: tuple[float, ...]
+    is_covered: bool
+
+    @property
+    def length_mm(self) -> float:
+        return float(shapely.LineString(self.corners).length)
+
+    @property
+    def trim_mm(self) -> float:
+        return max(0.0, self.length_mm - self.doors_mm - self.against_mm) if self.is_covered else 0.0
+
+    @property
+    def is_free_at_start(self) -> bool:
+        return _is_near(0.0, [start for start, _ in self.free])
+
+    @property
+    def is_free_at_end(self) -> bool:
+        return _is_near(self.length_mm, [end for _, end in self.free])
+
+
+def _rings(room: Room) -> list[list[_Face]]:
+    """The faces all round the room, then those round each obstacle that a trim runs round; floor on the same hand."""
+    walls = []
+    for wall, corners in enumerate(room.wall_faces, start=1):
+        length = shapely.LineString(corners).length
+        openings = _openings(room, wall, length)
+        taken = _against(corners, [obstacle.polygon for obstacle in room.obstacles])
+        is_covered = COVERS[room.edge(wall).kind] == TRIM
+        walls.append(_face(f"{wall}", f"wall {wall}", wall, corners, openings, taken, is_covered=is_covered))
+    return [walls, *(_round(room, obstacle) for obstacle in room.obstacles if COVERS[obstacle.kind] == TRIM)]
+
+
+def _round(room: Room, obstacle: Obstacle) -> list[_Face]:
+    """The sides of an obstacle, taken so that the floor lies on the same hand as along the walls."""
+    ring = shapely.get_coordinates(shapely.orient_polygons(obstacle.polygon, exterior_cw=not room.turns_clockwise))
+    outside = shapely.difference(shapely.box(*room.polygon.buffer(FAR_MM).bounds), room.polygon)
+    others = [other.polygon for other in room.obstacles if other is not obstacle]
+    faces = []
+    for number, corners in enumerate(pairwise([(float(x), float(y)) for x, y in ring]), start=1):
+        taken = _against(corners, [outside, *others])
+        label = f"{obstacle.name} {number}"
+        faces.append(_face(label, obstacle.name, 0, corners, [], taken, is_covered=True))
+    return faces
+
+
+def _face(
+    label: str,
+    beside: str,
+    wall: int,
+    corners: tuple[Corner, ...],
+    openings: list[Stretch],
+    taken: list[Stretch],
+    *,
+    is_covered: bool,
+) -> _Face:
+    length = float(shapely.LineString(corners).length)
     free: list[Stretch] = []
     reached = 0.0
-    for start, end in sorted([*_openings(room, wall, face.length), *_obstacles_against(face, room)]):
+    for start, end in sorted([*openings, *taken]):
         if start > reached + SHORTEST_MM:
             free.append((reached, start))
         reached = max(reached, end)
-    if face.length > reached + SHORTEST_MM:
-        free.append((reached, face.length))
-    return free
+    if length > reached + SHORTEST_MM:
+        free.append((reached, length))
+    doors = _covered(openings)
+    against = _covered([*openings, *taken]) - doors
+    frames = tuple(edge for opening in openings for edge in opening)
+    return _Face(label, beside, wall, corners, doors, against, tuple(free) if is_covered else (), frames, is_covered)
 
 
 def _openings(room: Room, wall: int, length: float) -> list[Stretch]:
@@ -182,18 +300,45 @@ def _openings(room: Room, wall: int, length: float) -> list[Stretch]:
     ]
 
 
-def _corner_end(room: Room, corner: int, foot_mm: float) -> TrimEnd:
-    """The mitre at a corner, by its place in the outline from 0."""
-    (x0, y0), (x1, y1) = room.wall_faces[corner - 1][-2:]
-    (x2, y2), (x3, y3) = room.wall_faces[corner][:2]
-    before, after = (x1 - x0, y1 - y0), (x3 - x2, y3 - y2)
-    cross = before[0] * after[1] - before[1] * after[0]
-    turn = math.degrees(math.atan2(abs(cross), before[0] * after[0] + before[1] * after[1]))
+def _corner_end(before: _Face, after: _Face, foot_mm: float, *, turns_clockwise: bool) -> TrimEnd:
+    """The mitre at the corner between two faces."""
+    (x0, y0), (x1, y1) = before.corners[-2:]
+    (x2, y2), (x3, y3) = after.corners[:2]
+    one, other = (x1 - x0, y1 - y0), (x3 - x2, y3 - y2)
+    cross = one[0] * other[1] - one[1] * other[0]
+    turn = _angle(one, other)
     if turn < STRAIGHT_DEGREES:
         return JOIN
-    if (cross > 0) != room.turns_clockwise:
+    if (cross > 0) != turns_clockwise:
         return TrimEnd("internal mitre", round(turn / 2, 1))
     return TrimEnd("external mitre", round(turn / 2, 1), foot_mm * math.tan(math.radians(turn / 2)))
+
+
+def _met_end(face: _Face, at: float, free_way: int, others: Sequence[_Face]) -> TrimEnd:
+    """How a stretch ends that stops at something else: mitred to the trim along that, or square.
+
+    `free_way` is 1 where the stretch goes on from here towards the face's last corner, -1 the other way.
+    """
+    point = shapely.line_interpolate_point(shapely.LineString(face.corners), at)
+    for other in others:
+        line = shapely.LineString(other.corners)
+        there = float(line.project(point))
+        ways = [way for start, end in other.free for way, edge in ((1, start), (-1, end)) if _is_near(there, [edge])]
+        if ways and line.distance(point) < 2 * AGAINST_MM:
+            corner = _angle(_way(face, free_way), _way(other, ways[0]))
+            return TrimEnd("internal mitre", round((180.0 - corner) / 2, 1))
+    return SQUARE
+
+
+def _way(face: _Face, sign: int) -> tuple[float, float]:
+    (x0, y0), (x1, y1) = face.corners[0], face.corners[-1]
+    return sign * (x1 - x0), sign * (y1 - y0)
+
+
+def _angle(one: tuple[float, float], other: tuple[float, float]) -> float:
+    """Angle between two ways, 0 to 180 [degrees]."""
+    cross, dot = one[0] * other[1] - one[1] * other[0], one[0] * other[0] + one[1] * other[1]
+    return math.degrees(math.atan2(abs(cross), dot))
 
 
 def _joined(
@@ -212,16 +357,17 @@ def _joined(
     ]
 
 
-def _is_near(at: float, others: list[float]) -> bool:
+def _is_near(at: float, others: Sequence[float]) -> bool:
     return any(abs(at - other) < AGAINST_MM for other in others)
 
 
-def _obstacles_against(face: shapely.LineString, room: Room) -> list[Stretch]:
-    """Stretches of a wall face that obstacles stand against [mm from its first corner]."""
+def _against(corners: tuple[Corner, ...], things: Sequence[shapely.Polygon]) -> list[Stretch]:
+    """Stretches of a face that things stand against [mm from its first corner]."""
+    face = shapely.LineString(corners)
     band = face.buffer(AGAINST_MM, cap_style="flat")
     found = []
-    for obstacle in room.obstacles:
-        for part in shapely.get_parts(shapely.intersection(band, obstacle.polygon)):
+    for thing in things:
+        for part in shapely.get_parts(shapely.intersection(band, thing)):
             along = [face.project(shapely.Point(corner)) for corner in shapely.get_coordinates(part)]
             if along:
                 found.append(_within(min(along), max(along), face.length))

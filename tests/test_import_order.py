@@ -20,20 +20,25 @@ SUMS = {
     "wastage",
     "trims",
     "stock_cutting",
+    "gaps",
     "heights",
-    "door_frames",
+    "undercuts",
     "thermal",
     "area_check",
     "tape",
     "movement",
     "moisture",
+    "condensation",
+    "ground_floors",
+    "heated_floors",
     "flatness",
     "labour",
 }
 PLANS = {"setting_out", "underlay"}
-ON_PLANS = {"rough", "suitability", "sawing", "doorways", "meetings"}
-ANSWERS = ["takeoff", "pricing", "answers", "comparison", "ways"]  # each may import those before it
-BELOW_ANSWERS = {"checks", "lengths", "curves"} | THINGS | SUMS | PLANS | ON_PLANS
+ON_PLANS = {"rough", "suitability", "sawing", "doorways", "meetings", "edges", "breaks", "collars"}
+ANSWERS = ["takeoff", "trim_options", "sundries", "pricing", "answers", "comparison", "ways"]
+"""Each may import those before it."""
+BELOW_ANSWERS = {"checks", "lengths", "curves", "tables"} | THINGS | SUMS | PLANS | ON_PLANS
 BELOW_SHEETS = BELOW_ANSWERS | set(ANSWERS)
 SHEETS = {"drawing", "answer_sheet", "weighing_sheet", "saw_sheet", "site_sheets"}
 
@@ -42,17 +47,19 @@ MAY_IMPORT: dict[str, set[str]] = {
     "checks": set(),
     "lengths": {"checks"},
     "curves": {"checks"},
+    "tables": set(),
     # storey 1, things: a room and a product stand alone, rules know products, choices know the rest
     "room": {"checks", "curves"},
     "products": {"checks"},
     "rules": {"checks", "room", "products"},
     "choices": {"checks", "room", "products", "rules"},
     # storey 2, sums: ignorant of each other, never taking the choices whole
-    **{module: {"checks", "room", "products", "rules"} for module in SUMS},
+    **{module: {"checks", "tables", "room", "products", "rules"} for module in SUMS},
     # storey 3, plans
     "setting_out": {"checks", "room", "products", "rules"} | SUMS,
-    "underlay": {"checks", "room", "products", "rules"} | SUMS,
-    **{module: {"checks"} | THINGS | SUMS | PLANS for module in ON_PLANS},
+    "underlay": {"checks", "tables", "room", "products", "rules"} | SUMS | {"setting_out"},
+    **{module: {"checks", "curves", "tables"} | THINGS | SUMS | PLANS for module in ON_PLANS},
+    "collars": {"checks", "tables"} | THINGS | SUMS | PLANS | {"sawing"},
     # storey 4, answers, in this order
     **{module: BELOW_ANSWERS | set(ANSWERS[:place]) for place, module in enumerate(ANSWERS)},
     # storey 5, sheets: beside each other, but for those that show drawings

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from flooring_kit.room import Door, Obstacle, Room
-from flooring_kit.trims import trim_by_wall, trim_pieces
+from flooring_kit.room import EDGE_KINDS, OBSTACLE_KINDS, Door, Edge, Obstacle, Room
+from flooring_kit.trims import COVERS, trim_by_wall, trim_pieces
 
 BOX_ROOM = ((0, 0), (2790, 0), (2790, 2380), (0, 2380))
 BREAST = ((0, 0), (4400, 0), (4400, 3610), (2950, 3610), (2950, 3260), (1500, 3260), (1500, 3610), (0, 3610))
@@ -16,8 +16,9 @@ TOUCH_MM = 0.6
 """An obstacle measured to half a millimetre of a wall stands against it; its stretch may be off by as much."""
 
 
-def rectangle(x0, y0, x1, y1, name="unit"):
-    return Obstacle(name, ((x0, y0), (x1, y0), (x1, y1), (x0, y1)))
+def rectangle(x0, y0, x1, y1, name="unit", kind="unit"):
+    """Something at a wall that its own plinth or bar closes; no trim runs round it unless another kind is given."""
+    return Obstacle(name, ((x0, y0), (x1, y0), (x1, y1), (x0, y1)), kind)
 
 
 def trims(outline, **things):
@@ -26,7 +27,7 @@ def trims(outline, **things):
 
 def test_a_plain_room_has_a_row_for_every_wall_and_trim_along_all_of_it():
     table = trims(BREAST)
-    assert list(table.columns) == ["wall", "length_mm", "doors_mm", "obstacles_mm", "trim_mm"]
+    assert list(table.columns) == ["beside", "wall", "length_mm", "doors_mm", "obstacles_mm", "trim_mm"]
     assert list(table["wall"]) == [1, 2, 3, 4, 5, 6, 7, 8]
     assert list(table["length_mm"]) == [4400, 3610, 1450, 350, 1450, 350, 1500, 3610]
     assert list(table["trim_mm"]) == list(table["length_mm"])
@@ -145,6 +146,68 @@ def test_an_obstacle_that_stands_in_a_doorway_is_not_deducted_twice():
     assert table["trim_mm"][0] == pytest.approx(2790 - 904 - 247, abs=DUST_MM)
 
 
+# --- round obstacles, and where something else hides the gap ------------------------------------------------
+
+
+def test_every_kind_of_edge_and_of_obstacle_says_what_hides_its_gap():
+    assert set(COVERS) == {*EDGE_KINDS, *OBSTACLE_KINDS}
+
+
+def test_a_wall_whose_gap_a_plinth_or_a_bar_hides_has_no_trim():
+    table = trims(BOX_ROOM, edges=(Edge(1, "plinth"), Edge(2, "sill")))
+    assert table["trim_mm"].tolist() == [0, 0, 2790, 2380]
+    walls = pieces(BOX_ROOM, edges=(Edge(1, "plinth"), Edge(2, "sill")))
+    assert walls["piece"].tolist() == ["3", "4"]
+    assert ends(walls) == [("square", "internal mitre"), ("internal mitre", "square")]
+
+
+def wardrobe(*, clockwise=False, at=600.0):
+    corners = ((at, 0), (at + 600, 0), (at + 600, 500), (at, 500))
+    return Obstacle("wardrobe", corners[::-1] if clockwise else corners, "wardrobe")
+
+
+def test_a_wardrobe_at_a_wall_has_trim_round_the_three_sides_in_the_room():
+    table = trims(BOX_ROOM, obstacles=(wardrobe(),))
+    assert table["beside"].tolist() == ["wall 1", "wall 2", "wall 3", "wall 4", "wardrobe"]
+    last = table.iloc[-1]
+    # its four sides 2200, of which 600 at the wall: 500 + 600 + 500 are left
+    assert (last.wall, last.length_mm, last.obstacles_mm, last.trim_mm) == (0, 2200, 600, 1600)
+    assert table["trim_mm"][0] == 2190
+
+
+@pytest.mark.parametrize("room_clockwise", [False, True])
+@pytest.mark.parametrize("clockwise", [False, True])
+def test_trim_round_a_wardrobe_has_external_mitres_in_front_and_internal_ones_at_the_wall(clockwise, room_clockwise):
+    outline = BOX_ROOM[::-1] if room_clockwise else BOX_ROOM
+    table = pieces(outline, obstacles=(wardrobe(clockwise=clockwise),))
+    round_it = table[table["beside"] == "wardrobe"]
+    # 500 and a foot of 18, 600 and two feet, 500 and a foot
+    assert sorted(round_it["length_mm"].tolist()) == [518, 518, 636]
+    sides = sorted(ends(round_it))
+    assert sides == [
+        ("external mitre", "external mitre"),
+        ("external mitre", "internal mitre"),
+        ("internal mitre", "external mitre"),
+    ]
+
+
+def test_a_trim_that_meets_the_trim_of_a_wardrobe_is_mitred_into_it():
+    table = pieces(BOX_ROOM, obstacles=(wardrobe(),))
+    wall = table[table["wall"] == 1]
+    assert wall["piece"].tolist() == ["1a", "1b"]
+    assert ends(wall) == [("internal mitre", "internal mitre")] * 2
+    assert set(wall["last_saw_degrees"]) == {45.0}
+    assert wall["length_mm"].tolist() == [600, 1590]
+
+
+def test_a_column_that_stands_free_has_trim_all_round():
+    column = Obstacle("column", ((1000, 1000), (1300, 1000), (1300, 1300), (1000, 1300)), "column")
+    table = pieces(BOX_ROOM, obstacles=(column,))
+    round_it = table[table["beside"] == "column"]
+    assert round_it["length_mm"].tolist() == [336] * 4
+    assert set(ends(round_it)) == {("external mitre", "external mitre")}
+
+
 # --- properties -------------------------------------------------------------------------------------------
 
 
@@ -186,7 +249,7 @@ def test_turning_the_room_changes_no_trim(furnished, angle):
     corners = ((0, 0), (width, 0), (width, depth), (0, depth))
     plain = trims(corners, doors=doors, obstacles=units)
     there = trims(
-        turned(corners), doors=doors, obstacles=tuple(Obstacle("unit", turned(unit.outline)) for unit in units)
+        turned(corners), doors=doors, obstacles=tuple(Obstacle("unit", turned(unit.outline), "unit") for unit in units)
     )
     assert there["trim_mm"].tolist() == pytest.approx(plain["trim_mm"].tolist(), abs=TOUCH_MM)
 
@@ -268,6 +331,12 @@ def test_a_door_frame_is_closed_by_returns_one_foot_long():
     ]
 
 
+def test_a_piece_between_two_doors_has_a_return_at_either_end_each_with_its_own_label():
+    table = pieces(((0, 0), (5000, 0), (5000, 3000), (0, 3000)), doors=(Door(1, 400, 762), Door(1, 3000, 762)))
+    assert list(table["piece"][:6]) == ["1a", "1a return", "1b", "1b return 1", "1b return 2", "1c"]
+    assert table["piece"].is_unique
+
+
 def test_trim_ends_square_against_what_stands_at_the_wall():
     table = pieces(BOX_ROOM, obstacles=(rectangle(600, 0, 1200, 500),))
     assert ends(table)[:2] == [("internal mitre", "square"), ("square", "internal mitre")]
@@ -301,6 +370,7 @@ def test_pieces_cover_all_the_trim_once_and_none_is_longer_than_the_stock(stock,
     wanted = trim_by_wall(room).set_index("wall")["trim_mm"]
     for wall, length in wanted.items():
         assert by_wall.get(wall, 0.0) == pytest.approx(length, abs=1.1)
+    assert table["piece"].is_unique
     assert (table["length_mm"] <= stock + 1e-6).all()
     assert (table["length_mm"] > 0).all()
     assert (table["first_end"] == "external mitre").sum() == (table["last_end"] == "external mitre").sum()

@@ -87,8 +87,8 @@ def test_each_way_tells_in_which_rows_a_frame_is_met_and_how_hard_it_is():
     # The doorway of wall 1 takes the first row from wall 1 and the last, thirteenth, from wall 3; across, 782 mm of
     # doorway lie over five rows of 193, whole or in part. At the far wall one piece lies under both linings.
     frames = fk.ways_table(ways(demo_room("box_room")))["frames"].tolist()
-    assert frames[:2] == ["door 1: far wall, row 13, hardest", "door 1: start wall, row 1, easy"]
-    assert frames[2].startswith("door 1: row's start, rows ")
+    assert frames[:2] == ["to the landing: far wall, row 13, hardest", "to the landing: start wall, row 1, easy"]
+    assert frames[2].startswith("to the landing: row's start, rows ")
     assert frames[2].endswith(", fair")
     assert frames[3].endswith(", awkward")
 

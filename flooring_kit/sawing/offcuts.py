@@ -18,6 +18,7 @@ import pandas as pd
 from flooring_kit.sawing.shaping import lock_words
 from flooring_kit.setting_out import Plan
 from flooring_kit.setting_out.waiting import pile_after_rows
+from flooring_kit.tables import records
 
 OFFCUT_COLUMNS = [
     "board",
@@ -54,7 +55,7 @@ def offcut_ledger(plan: Plan) -> pd.DataFrame:
     board = plan.board
     sawn: dict[int, list[Any]] = {}
     rows = []
-    for piece, kept in zip(_records(plan.pieces), _records(plan.joined), strict=True):
+    for piece, kept in zip(records(plan.pieces), records(plan.joined), strict=True):
         before = sawn.setdefault(int(piece.board), [])
         if before:
             length, width = _left_mm(plan, piece, before)
@@ -107,13 +108,9 @@ def set_aside(ledger: pd.DataFrame) -> pd.DataFrame:
     rows = []
     for row, waiting in pile_after_rows(spans).items():
         new = ledger[(ledger["left_in_row"] == row) & (ledger["used_in_row"] > row)]
-        words = ", ".join(f"{offcut.used_for} for row {offcut.used_in_row}" for offcut in new.itertuples())
+        words = ", ".join(f"{offcut.used_for} for row {offcut.used_in_row}" for offcut in records(new))
         rows.append((row, words, waiting))
     return pd.DataFrame(rows, columns=["row", "put_aside", "waiting"])
-
-
-def _records(table: pd.DataFrame) -> list[Any]:
-    return list(table.itertuples())
 
 
 def _left_mm(plan: Plan, piece: Any, before: Sequence[Any]) -> tuple[float, float]:

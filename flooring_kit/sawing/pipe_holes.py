@@ -22,6 +22,7 @@ import shapely
 from shapely import Polygon
 
 from flooring_kit.checks import require_between
+from flooring_kit.room import Pipe, Room
 from flooring_kit.setting_out import Plan
 from flooring_kit.setting_out.joint_costs import AT_PIPE_MM
 
@@ -85,7 +86,7 @@ def pipe_holes(plan: Plan, *, thinnest_bridge_mm: float = THINNEST_BRIDGE_MM) ->
         hole = centre.buffer(hole_mm / 2, quad_segs=32)
         cut_into = np.flatnonzero(shapely.area(shapely.intersection(shapes, hole)) > TOUCHES_MM2).tolist()
         collar = hole_mm + 2 * COLLAR_OVER_HOLE_MM
-        clip = bool(_clear_round(plan, shapely.Point(pipe.at)) < collar / 2)
+        clip = clear_round_mm(plan.room, pipe) < collar / 2
         sides = {i: _Sides(plan, i, shapes[i], centre) for i in cut_into}
         halves = [i for i in cut_into if shapes[i].distance(centre) <= AT_PIPE_MM]
         for i in cut_into:
@@ -126,10 +127,10 @@ def hole_sentence(hole: Any) -> str:
     )
 
 
-def _clear_round(plan: Plan, pipe: shapely.Point) -> float:
+def clear_round_mm(room: Room, pipe: Pipe) -> float:
     """Distance from a pipe's middle to the nearest skirting or fixed thing [mm]."""
-    fixed = [plan.room.polygon.exterior, *(obstacle.polygon for obstacle in plan.room.obstacles)]
-    return float(min(pipe.distance(thing) for thing in fixed))
+    fixed = [room.polygon.exterior, *(obstacle.polygon for obstacle in room.obstacles)]
+    return float(min(shapely.distance(shapely.Point(pipe.at), fixed)))
 
 
 class _Sides:
