@@ -30,8 +30,12 @@ Cut = tuple[int, Pattern]
 
 CUT_COLUMNS = ["stock", "stock_length_mm", "piece", "at_mm", "length_mm"]
 MOST_ROUNDS = 2000
-MOST_NODES = 20_000
-"""Nodes of the whole-number program; a count and not a time, so that every machine finds the same."""
+MOST_NODES, MOST_NODES_OF_ALL = 20_000, 10
+"""Nodes of the whole-number program, over the patterns found and over all there are; counts and not times, so that every
+machine finds the same."""
+
+MOST_PATTERNS = 1200
+"""Patterns up to which all are listed, and the whole-number program is a proof."""
 
 DUST, SLACK = 1e-9, 1e-6
 LONGEST_MM = 100_000.0
@@ -220,10 +224,17 @@ def _cheapest(task: _Task, prices: Sequence[float], least: float) -> tuple[list[
     columns, bound = _priced_patterns(task, prices, found, enough=price_of(best) - whole * (1 - SLACK))
     if bound > price_of(best) - whole * (1 - SLACK):
         return best, bound
-    chosen = _whole_number_choice(task, prices, columns)
+    bound = max(bound, least)
+    chosen, _ = _whole_number_choice(task, prices, columns, nodes=MOST_NODES)
     if chosen and price_of(chosen) < price_of(best) - SLACK:
         best = chosen
-    return best, max(bound, least)
+    every = _every_pattern(task) if price_of(best) > bound + SLACK else None
+    if every is not None:
+        chosen, proof = _whole_number_choice(task, prices, every, nodes=MOST_NODES_OF_ALL)
+        if chosen and price_of(chosen) < price_of(best) - SLACK:
+            best = chosen
+        bound = max(bound, min(proof, price_of(best)))
+    return best, bound
 
 
 def _fewest_at_least(sizes: Sequence[int], wanted: Sequence[int], room: int) -> int:
@@ -377,8 +388,38 @@ def _priced_patterns(
     return columns, bound
 
 
-def _whole_number_choice(task: _Task, prices: Sequence[float], columns: Sequence[Cut]) -> list[Cut]:
-    """The cheapest whole-number choice of patterns that cuts everything; empty where none was found in time."""
+def _every_pattern(task: _Task) -> list[Cut] | None:
+    """Every pattern to which no piece can be added, for each stock length; None where there are too many.
+
+    A choice among all of them is proved by the whole-number program itself.
+    """
+    found: list[Cut] = []
+    for which, room in enumerate(task.rooms):
+        open_: list[tuple[Pattern, int]] = [
+            ((), room)
+        ]  # patterns begun, longest pieces first, and the room each has left
+        for size, count in zip(task.sizes, task.wanted, strict=True):
+            open_ = [
+                ((*pattern, times), left - times * size)
+                for pattern, left in open_
+                for times in range(min(count, left // size) + 1)
+            ]
+            if len(open_) > MOST_PATTERNS:
+                return None
+        found += [(which, pattern) for pattern, left in open_ if _is_full(pattern, left, task)]
+    return found if len(found) <= MOST_PATTERNS else None
+
+
+def _is_full(pattern: Pattern, left: int, task: _Task) -> bool:
+    pieces = zip(task.sizes, task.wanted, pattern, strict=True)
+    return any(pattern) and all(size > left or times == count for size, count, times in pieces)
+
+
+def _whole_number_choice(
+    task: _Task, prices: Sequence[float], columns: Sequence[Cut], *, nodes: int
+) -> tuple[list[Cut], float]:
+    """The cheapest whole-number choice of patterns that cuts everything, empty where none was found in time; and a
+    price that no choice among these patterns goes below."""
     from scipy.optimize import Bounds, LinearConstraint, milp
 
     cover = np.array([pattern for _, pattern in columns], dtype=float).T
@@ -387,10 +428,10 @@ def _whole_number_choice(task: _Task, prices: Sequence[float], columns: Sequence
         constraints=LinearConstraint(cover, lb=np.array(task.wanted, dtype=float)),
         integrality=np.ones(len(columns)),
         bounds=Bounds(0, np.inf),
-        options={"node_limit": MOST_NODES},
+        options={"node_limit": nodes},
     )
     if solved.x is None:
-        return []
+        return [], 0.0
     left = list(task.wanted)
     chosen: list[Cut] = []
     for times, (_, pattern) in zip(np.round(solved.x).astype(int).tolist(), columns, strict=True):
@@ -399,7 +440,7 @@ def _whole_number_choice(task: _Task, prices: Sequence[float], columns: Sequence
             if any(used):
                 left = [count - each for count, each in zip(left, used, strict=True)]
                 chosen.append(_cheapest_that_holds(used, task, prices))
-    return [] if any(left) else chosen
+    return [] if any(left) else chosen, float(solved.mip_dual_bound)
 
 
 # ---------------------------------------------------------------------- the cutting list

@@ -1,6 +1,7 @@
 """Where a long floor must be broken: fewest breaks, shortest bars, nothing left too long."""
 
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 from floors import demo_boards, demo_room, random_floors, rectangle
@@ -74,7 +75,7 @@ def test_breaks_leave_no_stretch_over_the_limit_and_one_fewer_would(number, limi
     for runs, run in zip(("along", "across"), plan.longest_run_mm, strict=True):
         places = [0.0, *(each.from_mm for each in found if each.runs == runs), run]
         assert len(places) - 2 == max(0, -(-round(run, 6) // limit) - 1)
-        assert all(after - before <= limit + 1e-3 for before, after in zip(places, places[1:], strict=False))
+        assert all(after - before <= limit + 1e-3 for before, after in pairwise(places))
 
 
 FLOORS = list(random_floors(60, seed=5))

@@ -211,7 +211,8 @@ def test_where_no_trim_can_run_it_is_said_what_closes_the_gap():
     ]
     steel = replace(room.doors[0], undercut=False, name="steel frame")
     assert no_trim_sentences(replace(room, doors=(steel,)))[-1] == (
-        "steel frame: no trim at the frame; boards are shaped to the frame, flexible filler, a bar under the closed leaf."
+        "steel frame: no trim at the frame; boards are shaped to the frame, flexible filler, a bar under the closed "
+        "leaf."
     )
 
 
@@ -233,5 +234,6 @@ def test_the_estimate_tells_of_gaps_too_small_and_trims_too_narrow():
         "A floor 8.58 m long needs a gap of 13 mm at walls 1, 3 and 5 and island; the plan leaves 10. "
         "Set the gap to 13 mm.",
         # 10 + 2 + 8.58 / 2 x 0.5 = 14.1
-        "At walls 2 to 6 the gap can open to 14 mm, so the trim's foot needs 17 mm; White plastic quadrant 15 mm has 15.",
+        "At walls 2 to 6 the gap can open to 14 mm, so the trim's foot needs 17 mm; White plastic quadrant 15 mm has "
+        "15.",
     ]

@@ -251,3 +251,32 @@ def test_what_cannot_be_cut_is_refused_in_words(pieces, more, message):
     with pytest.raises(ValueError) as refused:
         fk.cut_from_stock(pieces, **{"stock_lengths_mm": [2400], **more})
     assert str(refused.value) == message
+
+
+def groupings(pieces):
+    """Every way of sorting pieces into groups."""
+    if not pieces:
+        yield []
+        return
+    first, *rest = pieces
+    for groups in groupings(rest):
+        yield [[first], *groups]
+        for place in range(len(groups)):
+            yield [*groups[:place], [first, *groups[place]], *groups[place + 1 :]]
+
+
+@given(
+    pieces=st.lists(st.integers(150, 2900), min_size=1, max_size=6),
+    prices=st.tuples(st.integers(300, 500), st.integers(350, 600)),
+)
+def test_a_small_job_from_two_priced_lengths_is_cheapest_of_all_groupings_and_proved(pieces, prices):
+    stock, kerf = (2400, 3000), 3
+
+    def cost(group):
+        needed = sum(group) + kerf * (len(group) - 1)
+        return min((price for length, price in zip(stock, prices, strict=True) if needed <= length), default=math.inf)
+
+    cheapest = min(sum(map(cost, groups)) for groups in groupings(pieces))
+    cut = fk.cut_from_stock(pieces, stock_lengths_mm=stock, kerf_mm=kerf, prices=prices)
+    assert cut.price == pytest.approx(cheapest)
+    assert cut.proved

@@ -1,5 +1,7 @@
 """The drawing of trims as sawn: every piece on its length, to scale, mitres the right way round."""
 
+from itertools import pairwise
+
 import numpy as np
 import pytest
 from floors import demo_room, rectangle
@@ -44,7 +46,7 @@ def test_pieces_and_what_is_left_lie_on_their_length_and_never_on_each_other():
         stretches.sort()
         assert stretches[0][0] == 0
         assert stretches[-1][1] <= 2400 + 1e-6
-        assert all(a[1] <= b[0] + 1e-6 for a, b in zip(stretches, stretches[1:], strict=False))
+        assert all(a[1] <= b[0] + 1e-6 for a, b in pairwise(stretches))
 
 
 def test_an_internal_mitre_has_its_long_point_at_the_back_and_an_external_one_in_front():
