@@ -31,8 +31,8 @@ Cut = tuple[int, Pattern]
 CUT_COLUMNS = ["stock", "stock_length_mm", "piece", "at_mm", "length_mm"]
 MOST_ROUNDS = 2000
 MOST_NODES, MOST_NODES_OF_ALL = 20_000, 10
-"""Nodes of the whole-number program, over the patterns found and over all there are; counts and not times, so that every
-machine finds the same."""
+"""Nodes of the whole-number program, over the patterns found and over all there are; counts and not times, so that
+every machine finds the same."""
 
 MOST_PATTERNS = 1200
 """Patterns up to which all are listed, and the whole-number program is a proof."""

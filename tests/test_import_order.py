@@ -40,7 +40,18 @@ ANSWERS = ["takeoff", "trim_options", "sundries", "pricing", "answers", "compari
 """Each may import those before it."""
 BELOW_ANSWERS = {"checks", "lengths", "curves", "tables"} | THINGS | SUMS | PLANS | ON_PLANS
 BELOW_SHEETS = BELOW_ANSWERS | set(ANSWERS)
-SHEETS = {"drawing", "answer_sheet", "weighing_sheet", "saw_sheet", "site_sheets"}
+SHEETS = {
+    "html_parts",
+    "drawing",
+    "answer_sheet",
+    "weighing_sheet",
+    "saw_sheet",
+    "edge_sheet",
+    "door_sheet",
+    "underfloor_sheet",
+    "site_sheets",
+}
+SHEETS_WITH_DRAWINGS = {"saw_sheet", "edge_sheet", "door_sheet", "underfloor_sheet"}
 
 MAY_IMPORT: dict[str, set[str]] = {
     # storey 0
@@ -63,8 +74,9 @@ MAY_IMPORT: dict[str, set[str]] = {
     # storey 4, answers, in this order
     **{module: BELOW_ANSWERS | set(ANSWERS[:place]) for place, module in enumerate(ANSWERS)},
     # storey 5, sheets: beside each other, but for those that show drawings
-    **dict.fromkeys(SHEETS, BELOW_SHEETS),
-    "saw_sheet": BELOW_SHEETS | {"drawing"},
+    **dict.fromkeys(SHEETS, BELOW_SHEETS | {"html_parts"}),
+    "html_parts": set(),
+    **dict.fromkeys(SHEETS_WITH_DRAWINGS, BELOW_SHEETS | {"html_parts", "drawing"}),
     # the edge: all reading and writing, of things alone
     "files": {"checks", "lengths", "curves", "tape", "area_check"} | THINGS,
     # storey 6

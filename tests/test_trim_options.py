@@ -78,9 +78,8 @@ def test_mdf_in_a_wet_room_and_a_stiff_bead_at_a_round_wall_are_told():
     against = trim_options(plan_of(room), (SHORT, PLASTIC)).set_index("bead")["against"]
     assert against["Plastic bead"] == ""
     assert against["Scotia"] == (
-        "Wall 2 is round, radius 1604 mm; Scotia 2.4 m does not bend. Take a plastic trim that does, or flexible filler."
-        " "
-        "Scotia 2.4 m: MDF swells where it gets wet. Take a plastic trim in bath."
+        "Wall 2 is round, radius 1604 mm; Scotia 2.4 m does not bend. Take a plastic trim that does, or flexible "
+        "filler. Scotia 2.4 m: MDF swells where it gets wet. Take a plastic trim in bath."
     )
 
 

@@ -7,11 +7,21 @@ with matplotlib for still pictures. Import the renderers from their own modules:
 from flooring_kit.drawing.board_cuts import board_scene, boards_to_saw
 from flooring_kit.drawing.scene import Look, Scene, plan_scene
 from flooring_kit.drawing.svg import as_svg, scrolling
+from flooring_kit.drawing.trim_lengths import trim_lengths_scene
 from flooring_kit.setting_out import Plan
 
 SMALLEST_LABEL_PX = 7.0
 
-__all__ = ["Look", "Scene", "as_svg", "board_scene", "boards_to_saw", "plan_picture", "plan_scene"]
+__all__ = [
+    "Look",
+    "Scene",
+    "as_svg",
+    "board_scene",
+    "boards_to_saw",
+    "plan_picture",
+    "plan_scene",
+    "trim_lengths_scene",
+]
 
 
 def plan_picture(plan: Plan) -> str:

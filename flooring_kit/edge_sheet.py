@@ -1,0 +1,163 @@
+"""The floor's edges as a fitter reads them: gaps, breaks, what the trim covers, which beads to buy, how to saw them."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from flooring_kit.breaks import floor_breaks
+from flooring_kit.checks import numbered
+from flooring_kit.drawing import as_svg, trim_lengths_scene
+from flooring_kit.edges import (
+    TOO_NARROW,
+    continuing_sentences,
+    cover_sentences,
+    edge_gaps,
+    gap_sentences,
+    no_trim_sentences,
+    trapped_sentences,
+    trim_cover,
+)
+from flooring_kit.html_parts import heading_html, sentences_html, table_html
+from flooring_kit.products import Trim
+from flooring_kit.setting_out import Plan
+from flooring_kit.tables import records
+from flooring_kit.trim_options import BeadOrder, bead_order, trim_options
+
+NAILING = (
+    "Nail or glue the trim to the skirting, never to the floor, which must move. Pipes and cables run behind "
+    "skirtings: find them before you nail."
+)
+
+
+def edge_sentences(plan: Plan, trim: Trim | None, trims: Sequence[Trim]) -> list[str]:
+    """What to do about the edges of a floor, most pressing first.
+
+    Parameters
+    ----------
+    plan
+        The plan.
+    trim
+        The trim chosen, or None.
+    trims
+        Trims on sale.
+    """
+    told = gap_sentences(edge_gaps(plan)) + [each.sentence() for each in floor_breaks(plan)]
+    if trim is not None:
+        told += cover_sentences(plan, trim, trim_cover(plan, trim, others=trims))
+    told = told or ["Gap, length of floor and trim suit each other at every wall."]
+    return told + continuing_sentences(plan.room) + trapped_sentences(plan.room)
+
+
+def edges_html(plan: Plan, trim: Trim | None, trims: Sequence[Trim]) -> str:
+    """Sentences, then gap and cover wall by wall."""
+    gaps = edge_gaps(plan)
+    heads = ("At", "Kind", "Floor that pushes, m", "Gap needed, mm", "Gap planned, mm", "What hides it")
+    told = [
+        (edge.edge, (edge.kind, f"{edge.run_mm / 1000:.2f}", edge.needed_mm, f"{edge.planned_mm:g}", edge.cover))
+        for edge in records(gaps)
+    ]
+    rows = _merged(told)
+    short = [number for number, row in enumerate(rows) if float(row[3]) > plan.rules.gap_mm]
+    return (
+        sentences_html(edge_sentences(plan, trim, trims))
+        + heading_html("The gap at every edge")
+        + table_html(heads, rows, label="Gap at every edge", marked=short)
+        + heading_html("Does the trim cover it?")
+        + _cover_html(plan, trim, trims)
+        + sentences_html(no_trim_sentences(plan.room))
+    )
+
+
+def _cover_html(plan: Plan, trim: Trim | None, trims: Sequence[Trim]) -> str:
+    heads = ("At", "Boards meet it by", "Bow, mm", "Runs out, mm", "Gap in a year, mm", "Boards left straight, mm")
+    told = [
+        (
+            f"wall {wall.wall}",
+            (
+                wall.met_by,
+                f"{wall.bow_mm:.0f}",
+                f"{wall.taper_mm:.0f}",
+                f"{wall.least_mm:.0f} to {wall.most_mm:.0f}",
+                f"up to {wall.straight_most_mm:.0f}",
+                f"{math.ceil(wall.smallest_foot_mm)}",
+                wall.smallest_trim or "none on sale",
+                wall.verdict,
+            ),
+        )
+        for wall in records(trim_cover(plan, trim, others=trims))
+    ]
+    rows = _merged(told)
+    more = ("Least foot, mm", "Smallest trim that does", "So")
+    marked = [number for number, row in enumerate(rows) if row[-1] == TOO_NARROW]
+    return table_html((*heads, *more), rows, label="Trim cover wall by wall", marked=marked)
+
+
+def _merged(told: Sequence[tuple[str, tuple[Any, ...]]]) -> list[tuple[Any, ...]]:
+    """Rows of a table, those of walls that have the same cells drawn together."""
+    rows = []
+    for cells in dict.fromkeys(cells for _, cells in told):
+        names = [name for name, same in told if same == cells]
+        walls = [int(name.removeprefix("wall ")) for name in names if name.startswith("wall ")]
+        others = [name for name in names if not name.startswith("wall ")]
+        rows.append((", ".join([*([numbered("wall", walls)] if walls else []), *others]), *cells))
+    return rows
+
+
+def beads_html(plan: Plan, trims: Mapping[str, Trim], chosen: Trim | None) -> str:
+    """The beads side by side; the chosen one as a cutting list and a drawing of every length."""
+    options = records(trim_options(plan, trims.values()))
+    heads = ("Bead", "Material", "Finish", "Foot, mm", "Buy", "Pieces", "Price before tax", "Against it")
+    rows = [
+        (
+            bead.bead,
+            bead.material,
+            bead.finish,
+            f"{bead.foot_mm:g}",
+            bead.lengths,
+            bead.pieces,
+            "" if math.isnan(bead.price) else f"{bead.price:.2f}",
+            bead.against,
+        )
+        for bead in options
+    ]
+    marked = [number for number, bead in enumerate(options) if bead.against]
+    told = heading_html("Beads side by side") + table_html(heads, rows, label="Beads side by side", marked=marked)
+    if chosen is None:
+        return told
+    order = bead_order(plan, [trim for trim in trims.values() if trim.bead == chosen.bead])
+    return told + cutting_html(order)
+
+
+def cutting_html(order: BeadOrder) -> str:
+    """What to buy of one bead, how each length is sawn, and where each piece goes."""
+    sawn = {cut.piece: cut for cut in records(order.cut.cuts)}
+    rows = [
+        (
+            piece.piece,
+            piece.beside,
+            f"{sawn[piece.piece].length_mm:.0f}",
+            _end(piece.first_end, piece.first_saw_degrees),
+            _end(piece.last_end, piece.last_saw_degrees),
+            sawn[piece.piece].stock,
+        )
+        for piece in records(order.pieces)
+    ]
+    heads = ("Piece", "Beside", "Long point to long point, mm", "First end", "Last end", "From length")
+    how = (
+        "Each length is seen from its back, the side against the skirting. Lengths are about: measure, then saw. First "
+        "and last end are taken as you walk along the wall from its first corner."
+    )
+    return (
+        heading_html("What to buy and how to saw it")
+        + sentences_html([order.sentence(), how, NAILING])
+        + "<div style='overflow-x:auto;max-width:900px' tabindex='0' role='region' aria-label='Lengths to saw'>"
+        + as_svg(trim_lengths_scene(order), tallest_px=None, smallest_label_px=7)
+        + "</div>"
+        + table_html(heads, rows, label="Pieces of trim")
+    )
+
+
+def _end(kind: str, saw_degrees: float) -> str:
+    return f"{kind}, saw at {saw_degrees:g}°" if saw_degrees else kind

@@ -1,0 +1,59 @@
+"""Tables and lists of sentences as HTML, alike on every sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+from html import escape
+
+CELL = "padding:3px 8px;border-bottom:1px solid #d5d9dc;text-align:left"
+LONGEST_LINE = 34
+"""Letters up to which a cell is kept on one line."""
+
+MARKED = "background:#f6efe2"
+
+
+def table_html(
+    heads: Sequence[str], rows: Sequence[Sequence[object]], *, label: str, marked: Collection[int] = ()
+) -> str:
+    """A table that scrolls sideways on a phone.
+
+    Parameters
+    ----------
+    heads
+        What stands over the columns.
+    rows
+        Cells, row by row; text is escaped.
+    label
+        What the table is, for those who can't see it.
+    marked
+        Numbers of the rows, from 0, that are shaded.
+    """
+    head = "".join(f"<th scope='col' style='{CELL}'>{escape(each)}</th>" for each in heads)
+    body = ""
+    for number, row in enumerate(rows):
+        shade = f";{MARKED}" if number in marked else ""
+        body += "<tr>" + "".join(f"<td style='{_fitted(str(cell))}{shade}'>{escape(str(cell))}</td>" for cell in row)
+        body += "</tr>"
+    return (
+        f"<div style='overflow-x:auto;font-size:13px' tabindex='0' role='region' aria-label='{escape(label)}'>"
+        f"<table style='border-collapse:collapse;line-height:1.3'><thead><tr>{head}</tr></thead>"
+        f"<tbody>{body}</tbody></table></div>"
+    )
+
+
+def _fitted(text: str) -> str:
+    """Short cells stay on one line, long ones get room: a narrow screen scrolls instead of squeezing words."""
+    return f"{CELL};white-space:nowrap" if len(text) <= LONGEST_LINE else f"{CELL};min-width:230px"
+
+
+def heading_html(words: str) -> str:
+    """A heading on a sheet."""
+    return f"<h4 style='margin:12px 0 4px'>{escape(words)}</h4>"
+
+
+def sentences_html(sentences: Sequence[str]) -> str:
+    """Sentences one below the other; nothing where there are none."""
+    if not sentences:
+        return ""
+    items = "".join(f"<li style='margin:2px 0'>{escape(each)}</li>" for each in sentences)
+    return f"<ul style='margin:4px 0 8px;padding-left:18px;font-size:14px;line-height:1.4'>{items}</ul>"

@@ -1,0 +1,86 @@
+"""Panels for what stands around the boards: edges and trims, doorways and heights, what lies underneath."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from functools import lru_cache
+
+from flooring_kit.choices import Choices
+from flooring_kit.edge_sheet import beads_html, edges_html
+from flooring_kit.panels.fields import Field, choice_field, number_field
+from flooring_kit.panels.sheet_panel import SheetPanel, sheet_panel
+from flooring_kit.products import Board, Catalogue
+from flooring_kit.room import Room
+from flooring_kit.rules import LayingRules
+from flooring_kit.setting_out import Plan, Search, set_out
+
+
+@lru_cache(maxsize=64)
+def quick_plan(room: Room, board: Board, rules: LayingRules) -> Plan:
+    """The quick plan the way the survey asks for: what lies around the boards does not turn on the last board saved."""
+    return set_out(room, board, rules=rules, direction=room.boards_run, search=Search(quick=True))
+
+
+def room_field(rooms: Mapping[str, Room], room: str | None) -> Field:
+    """Which of the surveyed rooms."""
+    first = room or next(iter(rooms))
+    return choice_field("Room", list(rooms), first, tooltip="A surveyed room.", css_class="kit-room")
+
+
+def board_field(catalogue: Catalogue, choices: Choices) -> Field:
+    """Which board."""
+    return choice_field(
+        "Board", list(catalogue.boards), choices.materials.board, tooltip="The click board.", css_class="kit-board"
+    )
+
+
+def gap_field(choices: Choices) -> Field:
+    """Which gap."""
+    return number_field(
+        "Gap",
+        round(choices.laying.rules.gap_mm),
+        (0, 30),
+        unit="mm",
+        tooltip="Expansion gap at every wall and fixed thing.",
+        css_class="kit-gap",
+    )
+
+
+def edge_panel(
+    rooms: Mapping[str, Room], catalogue: Catalogue, choices: Choices, *, room: str | None = None
+) -> SheetPanel:
+    """Gap at every edge, whether the trim covers it, beads side by side, lengths to saw.
+
+    Parameters
+    ----------
+    rooms
+        Surveyed rooms by name.
+    catalogue
+        Products to choose from.
+    choices
+        What is chosen at the start.
+    room
+        The room shown first; the first of `rooms` where None.
+    """
+    trims = [("no trim", None), *((name, name) for name in catalogue.trims)]
+    fields = {
+        "room": room_field(rooms, room),
+        "board": board_field(catalogue, choices),
+        "trim": choice_field(
+            "Trim",
+            trims,
+            choices.materials.trim,
+            tooltip="Covers the gap at the skirting.",
+            css_class="kit-trim",
+        ),
+        "gap": gap_field(choices),
+    }
+
+    def write(asked: Mapping[str, Field]) -> str:
+        rules = replace(choices.laying.rules, gap_mm=asked["gap"].value)
+        plan = quick_plan(rooms[asked["room"].value], catalogue.board(asked["board"].value), rules)
+        trim = catalogue.trim(asked["trim"].value)
+        return edges_html(plan, trim, list(catalogue.trims.values())) + beads_html(plan, catalogue.trims, trim)
+
+    return sheet_panel(fields, write, name="kit-edge-panel")
