@@ -17,7 +17,10 @@ import shapely
 from flooring_kit.area import doorway_strip
 from flooring_kit.room import Door
 from flooring_kit.setting_out import Plan
+from flooring_kit.tables import records
+from flooring_kit.undercuts import LEFT_AT_METAL_MM, SLID_PAST_MM, undercut_depth_mm, undercut_height_mm
 
+UNDERCUT_COLUMNS = ["door", "name", "wall", "met_at", "height_mm", "depth_mm", "slid_past_mm", "hardness", "how"]
 FRAME_COLUMNS = ["door", "name", "wall", "met_at", "rows", "pieces", "under_both", "hardness", "how"]
 SLID_PAST = "undercut 6 to 10 mm deeper"
 UNDER_MM2 = 1.0
@@ -54,7 +57,9 @@ SIDES = (
     ),
 )
 UNDER_BOTH = "one piece goes under both linings and can't be swung in"
-NOT_CUT = "the frame is not cut: shape the board to it, leave about 8 mm, close with flexible filler"
+NOT_CUT = (
+    f"the frame is not cut: shape the board to it, leave about {LEFT_AT_METAL_MM:g} mm, close with flexible filler"
+)
 
 
 def door_frames(plan: Plan) -> pd.DataFrame:
@@ -101,6 +106,68 @@ def door_frames(plan: Plan) -> pd.DataFrame:
             )
         )
     return pd.DataFrame(rows, columns=FRAME_COLUMNS)
+
+
+def undercut_list(plan: Plan, *, underlay_mm: float, sheet_mm: float = 0.0, levelling_mm: float = 0.0) -> pd.DataFrame:
+    """Every frame the floor meets, with the cut it takes: for one go round before laying.
+
+    Parameters
+    ----------
+    plan
+        The plan.
+    underlay_mm, sheet_mm
+        Thickness of underlay and vapour sheet [mm].
+    levelling_mm
+        Compound at the frames [mm].
+
+    Returns
+    -------
+    DataFrame
+        One row a frame, in the order a person meets them who walks along the walls from wall 1: `door`, `name`, `wall`,
+        `met_at`; `height_mm` of the saw over the bare subfloor and `depth_mm` from the lining's face (NaN for a frame
+        that is not cut); `slid_past_mm` (further depth in it, for boards slid past their place); `hardness`, `how`.
+    """
+    rows = []
+    for frame in records(door_frames(plan)):
+        door = plan.room.doors[frame.door - 1]
+        slid = SLID_PAST_MM if frame.met_at in ("row's start", "row's end") and door.undercut else 0.0
+        height, depth = (
+            (
+                undercut_height_mm(plan.board.thickness_mm, underlay_mm, sheet_mm=sheet_mm, levelling_mm=levelling_mm),
+                undercut_depth_mm(plan.rules.gap_mm, plan.rules.under_frame_mm, slid_past_mm=slid),
+            )
+            if door.undercut
+            else (math.nan, math.nan)
+        )
+        met = (frame.door, frame.name, frame.wall, frame.met_at)
+        rows.append((door.wall, door.from_corner_mm, (*met, height, depth, slid, frame.hardness, frame.how)))
+    return pd.DataFrame([told for *_, told in sorted(rows)], columns=UNDERCUT_COLUMNS)
+
+
+def undercut_sentences(frames: pd.DataFrame) -> list[str]:
+    """The undercut list in words, what to do before it first.
+
+    Parameters
+    ----------
+    frames
+        As from :func:`undercut_list`.
+    """
+    if not len(frames):
+        return []
+    told = [
+        "Take the leaves off, number them, and cut every frame in one round before the first board is laid. Rest the "
+        "saw on an offcut of board and underlay."
+    ]
+    for frame in records(frames):
+        if math.isnan(frame.height_mm):
+            told.append(f"{frame.name}: {frame.how}.")
+            continue
+        past = f", {frame.slid_past_mm:.0f} of it to slide a board past its place" if frame.slid_past_mm else ""
+        told.append(
+            f"{frame.name}: cut {frame.height_mm:.0f} mm high and {frame.depth_mm:.0f} mm deep{past}; met at the "
+            f"{frame.met_at}: {frame.how}."
+        )
+    return told
 
 
 def _side(plan: Plan, door: Door) -> int:

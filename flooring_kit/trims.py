@@ -103,6 +103,29 @@ def trim_by_wall(room: Room) -> pd.DataFrame:
     return pd.DataFrame(rows, columns=WALL_COLUMNS)
 
 
+def faces_closed_by(room: Room, cover: str) -> list[tuple[str, float]]:
+    """Stretches of wall and sides of obstacles whose gap something else than a trim hides.
+
+    Parameters
+    ----------
+    room
+        The survey.
+    cover
+        One of the values of `COVERS`, such as `END_BAR`.
+
+    Returns
+    -------
+    list of (name, length [mm])
+        "wall 3", or an obstacle's name and side, with the length that no doorway takes and nothing stands against.
+    """
+    return [
+        (face.label if face.wall == 0 else face.beside, end - start)
+        for ring in _rings(room, cover)
+        for face in ring
+        for start, end in face.free
+    ]
+
+
 @dataclass(frozen=True)
 class TrimEnd:
     """How a piece of trim ends.
@@ -237,16 +260,16 @@ class _Face:
         return _is_near(self.length_mm, [end for _, end in self.free])
 
 
-def _rings(room: Room) -> list[list[_Face]]:
-    """The faces all round the room, then those round each obstacle that a trim runs round; floor on the same hand."""
+def _rings(room: Room, cover: str = TRIM) -> list[list[_Face]]:
+    """The faces all round the room, then those round each obstacle of that cover; floor on the same hand."""
     walls = []
     for wall, corners in enumerate(room.wall_faces, start=1):
         length = shapely.LineString(corners).length
         openings = _openings(room, wall, length)
         taken = _against(corners, [obstacle.polygon for obstacle in room.obstacles])
-        is_covered = COVERS[room.edge(wall).kind] == TRIM
+        is_covered = COVERS[room.edge(wall).kind] == cover
         walls.append(_face(f"{wall}", f"wall {wall}", wall, corners, openings, taken, is_covered=is_covered))
-    return [walls, *(_round(room, obstacle) for obstacle in room.obstacles if COVERS[obstacle.kind] == TRIM)]
+    return [walls, *(_round(room, obstacle) for obstacle in room.obstacles if COVERS[obstacle.kind] == cover)]
 
 
 def _round(room: Room, obstacle: Obstacle) -> list[_Face]:

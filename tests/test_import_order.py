@@ -36,7 +36,7 @@ SUMS = {
 }
 PLANS = {"setting_out", "underlay"}
 ON_PLANS = {"rough", "suitability", "sawing", "doorways", "meetings", "edges", "breaks", "collars"}
-ANSWERS = ["takeoff", "trim_options", "sundries", "pricing", "answers", "comparison", "ways"]
+ANSWERS = ["takeoff", "trim_options", "bar_order", "sundries", "pricing", "answers", "comparison", "ways"]
 """Each may import those before it."""
 BELOW_ANSWERS = {"checks", "lengths", "curves", "tables"} | THINGS | SUMS | PLANS | ON_PLANS
 BELOW_SHEETS = BELOW_ANSWERS | set(ANSWERS)

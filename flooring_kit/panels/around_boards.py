@@ -7,6 +7,7 @@ from dataclasses import replace
 from functools import lru_cache
 
 from flooring_kit.choices import Choices
+from flooring_kit.door_sheet import doors_html, new_floors
 from flooring_kit.edge_sheet import beads_html, edges_html
 from flooring_kit.panels.fields import Field, choice_field, number_field
 from flooring_kit.panels.sheet_panel import SheetPanel, sheet_panel
@@ -32,6 +33,17 @@ def board_field(catalogue: Catalogue, choices: Choices) -> Field:
     """Which board."""
     return choice_field(
         "Board", list(catalogue.boards), choices.materials.board, tooltip="The click board.", css_class="kit-board"
+    )
+
+
+def underlay_field(catalogue: Catalogue, choices: Choices) -> Field:
+    """Which underlay."""
+    return choice_field(
+        "Underlay",
+        list(catalogue.underlays),
+        choices.materials.underlay,
+        tooltip="One layer under the boards.",
+        css_class="kit-underlay",
     )
 
 
@@ -84,3 +96,27 @@ def edge_panel(
         return edges_html(plan, trim, list(catalogue.trims.values())) + beads_html(plan, catalogue.trims, trim)
 
     return sheet_panel(fields, write, name="kit-edge-panel")
+
+
+def door_panel(
+    rooms: Mapping[str, Room], catalogue: Catalogue, choices: Choices, *, room: str | None = None
+) -> SheetPanel:
+    """Frames to undercut, bars, leaves, stairs and appliances at the new height.
+
+    Parameters
+    ----------
+    rooms, catalogue, choices, room
+        As for :func:`edge_panel`.
+    """
+    fields = {
+        "room": room_field(rooms, room),
+        "board": board_field(catalogue, choices),
+        "underlay": underlay_field(catalogue, choices),
+    }
+
+    def write(asked: Mapping[str, Field]) -> str:
+        plan = quick_plan(rooms[asked["room"].value], catalogue.board(asked["board"].value), choices.laying.rules)
+        underlay = catalogue.underlay(asked["underlay"].value)
+        return doors_html(plan, underlay, catalogue.bars.values(), new_floors(plan, underlay))
+
+    return sheet_panel(fields, write, name="kit-door-panel")

@@ -1,0 +1,110 @@
+"""Doorways and heights as a fitter reads them: frames to cut, bars to buy, leaves to ease, what else grows with the floor."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+
+from flooring_kit.bar_order import bar_orders
+from flooring_kit.doorways import undercut_list, undercut_sentences
+from flooring_kit.heights import NewFloor, appliance_sentence, heights_ledger, riser_sentences
+from flooring_kit.html_parts import heading_html, sentences_html, table_html
+from flooring_kit.products import DoorBar, Underlay
+from flooring_kit.room import Room
+from flooring_kit.setting_out import Plan
+from flooring_kit.tables import records
+from flooring_kit.undercuts import CAUTIONS
+
+
+def new_floors(
+    plan: Plan, underlay: Underlay, *, sheet_mm: float = 0.0, levelling_mm: Sequence[tuple[float, float]] = ()
+) -> list[NewFloor]:
+    """The new floor at every doorway of a room.
+
+    Parameters
+    ----------
+    plan, underlay
+        Board and underlay.
+    sheet_mm
+        Thickness of a vapour sheet [mm].
+    levelling_mm
+        Compound at both ends of every doorway [mm]; none where empty.
+    """
+    depths = list(levelling_mm) or [(0.0, 0.0)] * len(plan.room.doors)
+    return [NewFloor(plan.board.thickness_mm, underlay.thickness_mm, sheet_mm, depth) for depth in depths]
+
+
+def growth_sentences(room: Room, *, rise_mm: float) -> list[str]:
+    """Stairs and appliances when the floor has grown.
+
+    Parameters
+    ----------
+    room
+        The survey.
+    rise_mm
+        New build-up less the covering taken up [mm].
+    """
+    told = [words for edge in room.edges for words in riser_sentences(edge, rise_mm=rise_mm)]
+    return told + [appliance_sentence(each, rise_mm=rise_mm) for each in room.appliances]
+
+
+def doors_html(plan: Plan, underlay: Underlay, bars: Iterable[DoorBar], floors: Sequence[NewFloor]) -> str:
+    """Frames, bars and leaves, then what else the floor's height touches.
+
+    Parameters
+    ----------
+    plan, underlay
+        Board and underlay.
+    bars
+        Bars on sale.
+    floors
+        The new floor at each doorway.
+    """
+    on_sale = list(bars)
+    room = plan.room
+    new_mm = plan.board.thickness_mm + underlay.thickness_mm
+    rise = new_mm - room.old_covering_mm
+    change = f"{abs(rise):g} mm {'higher' if rise > 0 else 'lower'} than now" if rise else "as high as now"
+    opening = (
+        f"Board {plan.board.thickness_mm:g} and underlay {underlay.thickness_mm:g} make {new_mm:g} mm; "
+        f"{room.old_covering_mm:g} mm come up: the floor gets {change}."
+    )
+    ledger = heights_ledger(room, floors, on_sale)
+    lines = records(ledger)
+    heads = ("Doorway", "Old, mm", "New, mm", "Step, near end", "Step, far end", "Bar", "Pack, mm", "Off the leaf, mm")
+    rows = [
+        (
+            line.name,
+            f"{line.old_mm:g}",
+            f"{line.new_mm:g}",
+            _signed(line.near_step_mm),
+            _signed(line.far_step_mm),
+            line.bar or "",
+            f"{line.packing_mm:.0f} at the {line.packed_end} end" if line.packed_end else "",
+            "caution" if line.fire_door else ("not measured" if math.isnan(line.ease_mm) else f"{line.ease_mm:.0f}"),
+        )
+        for line in lines
+    ]
+    marked = [number for number, line in enumerate(lines) if line.fire_door or not line.bar]
+    frames = undercut_sentences(undercut_list(plan, underlay_mm=underlay.thickness_mm))
+    parts = [sentences_html([opening, *growth_sentences(room, rise_mm=rise)])]
+    if frames:
+        parts += [heading_html("Frames to undercut"), sentences_html([*frames, *CAUTIONS])]
+    if lines:
+        bought = [order.sentence() for order in bar_orders(room, ledger, on_sale)]
+        parts += [
+            heading_html("Heights at the doorways"),
+            table_html(heads, rows, label="Heights at the doorways", marked=marked),
+            sentences_html([line.bar_says for line in lines]),
+            heading_html("Door leaves"),
+            sentences_html([line.leaf_says for line in lines]),
+            heading_html("Bars to buy"),
+            sentences_html(bought or ["None."]),
+        ]
+    else:
+        parts.append(sentences_html(["No doorway in this survey."]))
+    return "".join(parts)
+
+
+def _signed(step_mm: float) -> str:
+    return "not measured" if math.isnan(step_mm) else f"{step_mm:+.0f}"
