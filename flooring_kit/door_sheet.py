@@ -1,4 +1,4 @@
-"""Doorways and heights as a fitter reads them: frames to cut, bars to buy, leaves to ease, what else grows with the floor."""
+"""Doorways and heights as a fitter reads them: frames to cut, bars to buy, leaves to ease, stairs and appliances."""
 
 from __future__ import annotations
 

@@ -176,8 +176,8 @@ def test_a_bottom_riser_shrinks_by_what_the_floor_grows():
         "Stair at wall 2: its bottom riser becomes 194 mm instead of 190, as those above."
     ]
     assert riser_sentences(stair, rise_mm=11) == [
-        "Stair at wall 2: its bottom riser becomes 179 mm instead of 190, 15 mm less than those above. Uneven risers trip "
-        "people: local codes say how much a flight may differ. Newel and string meet the floor too."
+        "Stair at wall 2: its bottom riser becomes 179 mm instead of 190, 15 mm less than those above. Uneven risers "
+        "trip people: local codes say how much a flight may differ. Newel and string meet the floor too."
     ]
     assert "4 mm more than those above" in riser_sentences(stair, rise_mm=-8)[0]
     assert riser_sentences(replace(stair, risers_above_mm=None), rise_mm=0) == [
