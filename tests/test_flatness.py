@@ -123,8 +123,8 @@ def test_a_hollow_is_found_where_it_is_and_as_deep_as_the_straightedge_shows_it(
     assert (found.class_name, found.passes(), found.passes(6.0)) == ("SR3", False, True)
     assert found.sentences() == [
         "Highest at 0, 0, lowest at 2000, 1500: 6.0 mm between them.",
-        f"Under a straightedge of 2 m the largest gap is 6.0 mm, about {found.worst_at[0]:.0f}, {found.worst_at[1]:.0f}, "
-        "class SR3 of BS 8204: not flat enough for a limit of 3 mm.",
+        f"Under a straightedge of 2 m the largest gap is 6.0 mm, about {found.worst_at[0]:.0f}, "
+        f"{found.worst_at[1]:.0f}, class SR3 of BS 8204: not flat enough for a limit of 3 mm.",
     ]
 
 
@@ -192,10 +192,10 @@ def test_a_gap_under_2_m_is_judged_by_class_and_any_other_by_din_over_its_length
         "Straightedge 2 at 900, 700: 2 mm under 2 m, class SR1 of BS 8204: flat enough for a limit of 3 mm.",
         "Straightedge 3 at 900, 700: 12 mm under 2 m, outside every class of BS 8204: not flat enough for a limit of 3 "
         "mm.",
-        "Straightedge 4 at 500, 500: 5 mm under 1.5 m: within the 5 mm of DIN 18202 for a finished floor. Read it again "
-        "under 2 m.",
-        "Straightedge 5 at 500, 500: 5.5 mm under 1.5 m: over the 5 mm of DIN 18202 for a finished floor. Read it again "
-        "under 2 m.",
+        "Straightedge 4 at 500, 500: 5 mm under 1.5 m: within the 5 mm of DIN 18202 for a finished floor. Read it "
+        "again under 2 m.",
+        "Straightedge 5 at 500, 500: 5.5 mm under 1.5 m: over the 5 mm of DIN 18202 for a finished floor. Read it "
+        "again under 2 m.",
     ]
 
 
@@ -209,7 +209,9 @@ def test_published_quantities_of_compound_are_reproduced():
     # a how-to page: 25 mm x 2.2 kg x 20 m² = 1100 kg, 22 bags of 50
     screed = compound(20, 25, kg_per_m2_mm=2.2, bag_kg=50)
     assert (screed.kilograms, screed.bags) == (pytest.approx(1100), 22)
-    assert levelled.sentence() == "300 litres of compound, 450 kg, 18 bags; 10 mm at its thinnest, 10 mm at its deepest."
+    assert levelled.sentence() == (
+        "300 litres of compound, 450 kg, 18 bags; 10 mm at its thinnest, 10 mm at its deepest."
+    )
 
 
 def test_a_bag_that_covers_13_m2_at_1_mm_covers_a_third_of_that_at_3_mm():
@@ -291,15 +293,24 @@ def test_a_threshold_gains_what_the_layer_has_there():
             lambda: surface_of(room_with({(0, 0): 1, (0.01, 0): 2, (2000, 900): 3})),
             "room 'room': two levels were taken at one place. Keep one of them.",
         ),
-        (lambda: flatness_map(rectangle(4000, 3000), straightedge_mm=100), "straightedge must be 500 to 4000 mm, got 100 mm."),
+        (
+            lambda: flatness_map(rectangle(4000, 3000), straightedge_mm=100),
+            "straightedge must be 500 to 4000 mm, got 100 mm.",
+        ),
         (lambda: compound(1, 301), "depth must be 0 to 300 mm, got 301 mm."),
         (lambda: compound(1, 1, kg_per_m2_mm=3), "compound for each m² and mm must be 1 to 2.5 kg, got 3 kg."),
         (lambda: compound(1, 1, bag_kg=0), "bag must be 1 to 1500 kg, got 0 kg."),
-        (lambda: bags_by_coverage(1, 1, covers_m2_at_1_mm=0), "what a bag covers at 1 mm must be 0.1 to 10000 m², got 0 m²."),
+        (
+            lambda: bags_by_coverage(1, 1, covers_m2_at_1_mm=0),
+            "what a bag covers at 1 mm must be 0.1 to 10000 m², got 0 m².",
+        ),
         (lambda: ramp_litres(-1, 1, 1), "rise of the ramp must be 0 to 100000 mm, got -1 mm."),
         (lambda: levelling(rectangle(4000, 3000), to="smooth"), "to must be one of level, flat, got 'smooth'."),
         (lambda: levelling(rectangle(4000, 3000), least_mm=51), "least layer must be 0 to 50 mm, got 51 mm."),
-        (lambda: straightedge_sentences(rectangle(1, 1), limit_mm=21), "limit under 2 m must be 0 to 20 mm, got 21 mm."),
+        (
+            lambda: straightedge_sentences(rectangle(1, 1), limit_mm=21),
+            "limit under 2 m must be 0 to 20 mm, got 21 mm.",
+        ),
     ],
 )
 def test_what_makes_no_sense_is_refused_in_words(call, message):
