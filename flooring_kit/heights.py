@@ -19,12 +19,15 @@ from dataclasses import dataclass
 
 import pandas as pd
 
-from flooring_kit.checks import require_between
+from flooring_kit.checks import ceil_clean, numbered, require_between
 from flooring_kit.products import DoorBar
 from flooring_kit.room import Appliance, Door, Edge, Room
 
 LEVEL_MM = 3.0
 """A step up to this is level."""
+
+RAMP_MM = 12.0
+"""About the largest step a ramp is packed up to."""
 
 EVEN_MM = 1.0
 """A step that differs by no more from end to end is even."""
@@ -51,9 +54,6 @@ LEDGER_COLUMNS = [
     "fire_door",
     "leaf_says",
 ]
-
-PACKED = ("level", "ramp")
-"""Kinds of bar that rest on both floors."""
 
 BARS_FOR = {
     "same floor": ("level",),
@@ -136,19 +136,24 @@ class BarChoice:
         Step up at both ends of the opening [mm].
     wanted
         Kinds of bar that would do.
+    opening_mm
+        Clear width of the opening [mm].
     """
 
     bar: DoorBar | None
     steps_mm: tuple[float, float]
     wanted: tuple[str, ...]
+    opening_mm: float
 
     @property
     def packing_mm(self) -> float:
-        """What the bar is packed up by under its lower side, at the end with the larger step [mm]; 0 if even."""
-        near, far = (abs(step) for step in self.steps_mm)
-        uneven = abs(near - far)
-        packs = self.bar is not None and self.bar.kind in PACKED  # a carpet's pile takes up the rest
-        return uneven if packs and uneven > EVEN_MM else 0.0
+        """What a ramp is packed up by under its lower side, at the end with the larger step [mm]; 0 if even.
+
+        Its upper side lies on the higher floor at both ends, so where the step is larger its lower side hangs that
+        much over the lower floor. Other bars take the whole of their step by themselves.
+        """
+        uneven = _unevenness(self.steps_mm)
+        return uneven if self.bar is not None and self.bar.kind == "ramp" and uneven > EVEN_MM else 0.0
 
     @property
     def packed_end(self) -> str:
@@ -160,25 +165,52 @@ class BarChoice:
 
     def sentence(self) -> str:
         """The step and the bar in words."""
-        near, far = self.steps_mm
-        even = abs(near - far) <= EVEN_MM
-        way = "up" if near + far > 0 else "down"
-        if even and abs(near) < 0.5:
-            step = "no step"
-        elif even:
-            step = f"a step {way} of {abs(near):.0f} mm"
-        elif near * far < 0:
-            step = f"a step of {near:+.0f} mm at the near end and {far:+.0f} mm at the far end"
-        else:
-            step = f"a step {way} of {abs(near):.0f} mm at the near end and {abs(far):.0f} mm at the far end"
+        step = _step_words(self.steps_mm)
+        step = step[0].upper() + step[1:]
+        if self.bar is None and _crosses(self.steps_mm) and self.wanted == ("ramp",):
+            return f"{step}: no ramp goes up at one end and down at the other. Level one of the floors first."
         if self.bar is None:
-            return f"{step[0].upper()}{step[1:]}: no bar on sale takes it. It wants {_or(self.wanted)}."
+            low, high = sorted(abs(each) for each in self.steps_mm)
+            span = f"{_shown(low)} to {_shown(high)}" if high - low > EVEN_MM else _shown(high)
+            wanted = f"{_or(self.wanted)} for {span} mm, at least {_shown(self.opening_mm)} mm long"
+            return f"{step}: no bar on sale takes it. It wants {wanted}."
         packed = (
-            f", packed up by {self.packing_mm:.0f} mm under its lower side at the {self.packed_end} end"
+            f", packed up by {_shown(self.packing_mm)} mm under its lower side at the {self.packed_end} end"
             if self.packing_mm
             else ""
         )
-        return f"{step[0].upper()}{step[1:]}: {self.bar.name}{packed}."
+        return f"{step}: {self.bar.name}{packed}."
+
+
+def _shown(length_mm: float) -> str:
+    """A length to a tenth of a millimetre, as it is read."""
+    return f"{round(length_mm, 1) + 0.0:g}"
+
+
+def _unevenness(steps_mm: tuple[float, float]) -> float:
+    """How much larger the step is at one end than at the other [mm]."""
+    near, far = steps_mm
+    return abs(abs(near) - abs(far))
+
+
+def _crosses(steps_mm: tuple[float, float]) -> bool:
+    """Whether it is a step up at one end and a step down at the other."""
+    near, far = steps_mm
+    return near * far < 0
+
+
+def _step_words(steps_mm: tuple[float, float]) -> str:
+    near, far = steps_mm
+    larger = max(abs(near), abs(far))
+    if larger < 0.5:
+        return "no step"
+    if _crosses(steps_mm):
+        ends = [f"{'+' if step > 0 else '-'}{_shown(abs(step))} mm" for step in steps_mm]
+        return f"a step of {ends[0]} at the near end and {ends[1]} at the far end"
+    way = "up" if near + far > 0 else "down"
+    if _unevenness(steps_mm) <= EVEN_MM:
+        return f"a step {way} of {_shown(larger)} mm"
+    return f"a step {way} of {_shown(abs(near))} mm at the near end and {_shown(abs(far))} mm at the far end"
 
 
 def _or(kinds: tuple[str, ...]) -> str:
@@ -186,10 +218,7 @@ def _or(kinds: tuple[str, ...]) -> str:
 
 
 def bar_for(steps_mm: tuple[float, float], beyond: str, opening_mm: float, bars: Iterable[DoorBar]) -> BarChoice:
-    """The bar that closes a doorway, the cheapest of those that suit.
-
-    An uneven step takes the bar for its smaller end, packed at the other: a bar for the larger step would stand off the
-    floor at the smaller one.
+    """The bar that closes a doorway, the first of :func:`suiting_bars`.
 
     Parameters
     ----------
@@ -202,20 +231,50 @@ def bar_for(steps_mm: tuple[float, float], beyond: str, opening_mm: float, bars:
     bars
         Bars on sale.
     """
-    sizes = sorted(abs(step) for step in steps_mm)
-    kinds = BARS_FOR[beyond]
-    smaller = sizes[0] if sizes[1] - sizes[0] > EVEN_MM else sizes[1]
-    if beyond == "hard floor":
-        kinds = ("level",) if sizes[1] <= LEVEL_MM else ("ramp",)
+    best = next(iter(suiting_bars(steps_mm, beyond, opening_mm, bars)), None)
+    return BarChoice(best, (float(steps_mm[0]), float(steps_mm[1])), _kinds(steps_mm, beyond), float(opening_mm))
+
+
+def suiting_bars(
+    steps_mm: tuple[float, float], beyond: str, opening_mm: float, bars: Iterable[DoorBar]
+) -> list[DoorBar]:
+    """Every bar on sale that closes a doorway, the cheapest first; for an uneven step the smallest ramp first.
+
+    A ramp takes the step at its smaller end and is packed at the other, up to `RAMP_MM`: one for the larger step would
+    stand off the floor at the smaller. Every other bar takes the step at both ends by itself.
+
+    Parameters
+    ----------
+    steps_mm, beyond, opening_mm, bars
+        As for :func:`bar_for`.
+    """
+    kinds = _kinds(steps_mm, beyond)
+    low, high = sorted(abs(step) for step in steps_mm)
+    uneven = high - low > EVEN_MM
     suiting = [
         bar
         for bar in bars
-        if bar.kind in kinds
-        and bar.length_mm >= opening_mm
-        and bar.least_step_mm - 1e-9 <= smaller <= bar.most_step_mm + 1e-9
+        if bar.kind in kinds and bar.length_mm >= opening_mm and _takes(bar, steps_mm, uneven=uneven)
     ]
-    best = min(suiting, key=lambda bar: (_no_price_last(bar), bar.most_step_mm, bar.name), default=None)
-    return BarChoice(best, (float(steps_mm[0]), float(steps_mm[1])), kinds)
+    if uneven and "ramp" in kinds:
+        return sorted(suiting, key=lambda bar: (bar.most_step_mm, _no_price_last(bar), bar.name))
+    return sorted(suiting, key=lambda bar: (_no_price_last(bar), bar.most_step_mm, bar.name))
+
+
+def _kinds(steps_mm: tuple[float, float], beyond: str) -> tuple[str, ...]:
+    if beyond == "hard floor":
+        return ("level",) if max(abs(step) for step in steps_mm) <= LEVEL_MM else ("ramp",)
+    return BARS_FOR[beyond]
+
+
+def _takes(bar: DoorBar, steps_mm: tuple[float, float], *, uneven: bool) -> bool:
+    low, high = sorted(abs(step) for step in steps_mm)
+    least, most = bar.least_step_mm - 1e-9, bar.most_step_mm + 1e-9
+    if bar.kind != "ramp":
+        return least <= low and high <= most
+    if _crosses(steps_mm):
+        return False
+    return least <= low <= most and high <= max(most, RAMP_MM) if uneven else least <= high <= most
 
 
 def _no_price_last(bar: DoorBar) -> float:
@@ -244,15 +303,18 @@ class LeafEase:
     fire_door: bool
 
     def sentence(self) -> str:
-        """What to do with the leaf, in words; the caution before any figure for a fire door."""
+        """What to do with the leaf, in words, in whole millimetres up; the caution before any figure for a fire door."""
+        off = 0 if self.ease_mm is None else ceil_clean(self.ease_mm)
         if self.ease_mm is None or self.clearance_mm is None:
             told = "no leaf measured. If there is one, measure what is under it when closed"
         elif not self.ease_mm:
-            told = f"nothing to take off, {self.clearance_mm:.0f} mm stay under the leaf"
+            told = f"nothing to take off, {_shown(self.clearance_mm)} mm stay under the leaf"
+            if self.fire_door:
+                told += "; check that its evidence allows so much"
         elif self.fire_door:
-            told = f"it would need {self.ease_mm:.0f} mm off. Ask for a thinner floor instead"
+            told = f"it would need {off} mm off. See first whether a thinner floor or a lower bar spares it"
         else:
-            told = f"take {self.ease_mm:.0f} mm off the leaf"
+            told = f"take {off} mm off the leaf"
         if self.fire_door:
             return f"{self.door}: {FIRE_DOOR_CAUTION}; {told}."
         return f"{self.door}: {told}."
@@ -268,9 +330,10 @@ def leaf_ease(door: Door, name: str, *, rise_mm: float, bar_mm: float = 0.0) -> 
     name
         What the door is called.
     rise_mm
-        How much higher the floor gets under the leaf: new build-up less the covering taken up, -200 to 200 [mm].
+        How much higher the floor its clearance was measured over gets, -200 to 200 [mm]: new build-up less the covering
+        taken up; for a leaf that swings out, over the floor beyond, only what the new floor stands higher than that.
     bar_mm
-        How far a bar under the closed leaf stands over the new floor, 0 to 200 [mm].
+        How far a bar under the closed leaf stands over that floor, 0 to 200 [mm].
 
     Raises
     ------
@@ -315,14 +378,14 @@ def riser_sentences(edge: Edge, *, rise_mm: float) -> list[str]:
     if edge.riser_mm is None:
         return []
     after = edge.riser_mm - rise_mm
-    told = f"Stair at wall {edge.wall}: its bottom riser becomes {after:.0f} mm instead of {edge.riser_mm:.0f}"
+    told = f"Stair at wall {edge.wall}: its bottom riser becomes {_shown(after)} mm instead of {_shown(edge.riser_mm)}"
     if edge.risers_above_mm is None:
         return [f"{told}. Measure the risers above: all of a flight should be alike."]
     uneven = after - edge.risers_above_mm
     if abs(uneven) < 0.5:
         return [f"{told}, as those above."]
     return [
-        f"{told}, {abs(uneven):.0f} mm {'more' if uneven > 0 else 'less'} than those above. Uneven risers trip people: "
+        f"{told}, {_shown(abs(uneven))} mm {'more' if uneven > 0 else 'less'} than those above. Uneven risers trip people: "
         "local codes say how much a flight may differ. Newel and string meet the floor too."
     ]
 
@@ -344,13 +407,20 @@ def appliance_sentence(appliance: Appliance, *, rise_mm: float) -> str:
     """
     require_between(rise_mm, -200, 200, "rise of the floor", unit="mm")
     spare = appliance.space_mm - rise_mm - appliance.height_mm
-    if spare < 0:
+    if spare < -0.05:
         instead = "Lift the worktop, or keep the floor thinner."
-        return f"{appliance.name}: {-spare:.0f} mm too tall when the floor is down. {instead}"
-    return f"{appliance.name}: {spare:.0f} mm to spare when the floor is down."
+        return f"{appliance.name}: {_shown(-spare)} mm too tall when the floor is down. {instead}"
+    return f"{appliance.name}: {_shown(spare)} mm to spare when the floor is down."
 
 
-def heights_ledger(room: Room, floors: Sequence[NewFloor], bars: Iterable[DoorBar]) -> pd.DataFrame:
+def heights_ledger(
+    room: Room,
+    floors: Sequence[NewFloor],
+    bars: Iterable[DoorBar],
+    *,
+    breaks: Iterable[int] | None = None,
+    bar_over_floor_mm: float = BAR_OVER_FLOOR_MM,
+) -> pd.DataFrame:
     """What every doorway needs at the new height.
 
     Parameters
@@ -361,6 +431,11 @@ def heights_ledger(room: Room, floors: Sequence[NewFloor], bars: Iterable[DoorBa
         The new floor at each doorway, as many as the room has.
     bars
         Bars on sale.
+    breaks
+        Numbers of the doorways where a floor that goes on beyond must break; it runs through the others. None where
+        that is not settled: each of them is given its bar.
+    bar_over_floor_mm
+        How far a bar stands over the higher of the floors it lies on, 0 to 30 [mm].
 
     Returns
     -------
@@ -373,34 +448,45 @@ def heights_ledger(room: Room, floors: Sequence[NewFloor], bars: Iterable[DoorBa
     Raises
     ------
     ValueError
-        For more or fewer floors than doorways.
+        For more or fewer floors than doorways, a break at a doorway that is not there, a bar out of its range.
     """
     if len(floors) != len(room.doors):
         raise ValueError(f"give one new floor for each of the {len(room.doors)} doorways, got {len(floors)}.")
+    require_between(bar_over_floor_mm, 0, 30, "bar over the floor", unit="mm")
+    numbers = range(1, len(room.doors) + 1)
+    broken = set(numbers) if breaks is None else set(breaks)
+    if strange := broken - set(numbers):
+        raise ValueError(f"the room has {len(room.doors)} doorways, got a break at {numbered('door', strange)}.")
     on_sale = list(bars)
     rows = []
-    for number, (door, new) in enumerate(zip(room.doors, floors, strict=True), start=1):
+    for number, door, new in zip(numbers, room.doors, floors, strict=True):
         name = door.name or f"door {number}"
         choice = _bar_at(door, new, on_sale)
-        over = 0.0
-        if choice is not None and choice.bar is not None:
-            is_hard = door.beyond is not None and door.beyond.kind == "hard floor"
-            over = BAR_OVER_FLOOR_MM + (max(0.0, *choice.steps_mm) if is_hard else 0.0)
-        top = max(new.tops_mm)
-        leaf = leaf_ease(door, name, rise_mm=top - room.old_covering_mm, bar_mm=over)
-        bar = None if choice is None else choice.bar
+        runs_through = door.beyond is not None and door.beyond.kind == "same floor" and number not in broken
+        bar = None if choice is None or runs_through else choice.bar
+        rise, over = _leaf_over(door, new, room.old_covering_mm)
+        leaf = leaf_ease(door, name, rise_mm=rise, bar_mm=0.0 if bar is None else over + bar_over_floor_mm)
+        if choice is None:
+            says = "nothing is said of the floor beyond. Measure its top over the bare subfloor here, at both ends."
+        elif runs_through:
+            says = _runs_through_words(choice)
+        else:
+            says = choice.sentence()
+            says = says[0].lower() + says[1:]
+            if breaks is None and bar is not None and "same floor" == door.beyond.kind:
+                says += " Only where the floor is broken there; else it runs through."
         rows.append(
             (
                 number,
                 name,
                 room.old_covering_mm,
-                top,
+                max(new.tops_mm),
                 *((math.nan, math.nan) if choice is None else choice.steps_mm),
                 "" if bar is None else bar.name,
                 math.nan if bar is None else door.opening_mm,
-                0.0 if choice is None else choice.packing_mm,
-                "" if choice is None else choice.packed_end,
-                f"{name}: {_bar_words(door, choice)}",
+                0.0 if choice is None or bar is None else choice.packing_mm,
+                "" if choice is None or bar is None else choice.packed_end,
+                f"{name}: {says}",
                 math.nan if leaf.ease_mm is None else leaf.ease_mm,
                 door.fire_door,
                 leaf.sentence(),
@@ -415,10 +501,22 @@ def _bar_at(door: Door, new: NewFloor, bars: Sequence[DoorBar]) -> BarChoice | N
     return bar_for(steps_mm(new, door.beyond.heights_mm), door.beyond.kind, door.opening_mm, bars)
 
 
-def _bar_words(door: Door, choice: BarChoice | None) -> str:
-    if choice is None or door.beyond is None:
-        return "nothing is said of the floor beyond. Measure its top over the bare subfloor here, at both ends."
-    told = choice.sentence()
-    if door.beyond.kind == "same floor":
-        told += " Only where the floor is broken there; else it runs through."
-    return told[0].lower() + told[1:]
+def _leaf_over(door: Door, new: NewFloor, old_covering_mm: float) -> tuple[float, float]:
+    """How much higher the floor under a leaf gets, and how far the higher floor at the bar stands over it [mm].
+
+    A leaf that swings out hangs over the floor beyond: a new floor no higher than that takes nothing from it.
+    """
+    top = max(new.tops_mm)
+    if door.leaf is not None and door.leaf.swings == "out":
+        there = old_covering_mm if door.beyond is None else max(door.beyond.heights_mm)
+        return max(0.0, top - there), 0.0
+    is_hard = door.beyond is not None and door.beyond.kind == "hard floor"
+    higher = max(0.0, *steps_mm(new, door.beyond.heights_mm)) if door.beyond is not None and is_hard else 0.0
+    return top - old_covering_mm, higher
+
+
+def _runs_through_words(choice: BarChoice) -> str:
+    told = "the same floor runs through, no bar."
+    if max(abs(step) for step in choice.steps_mm) > EVEN_MM:
+        told += f" But the heights say {_step_words(choice.steps_mm)}: measure again."
+    return told

@@ -34,7 +34,12 @@ CAUTIONS = (
 
 
 def undercut_height_mm(
-    board_mm: float, underlay_mm: float, *, sheet_mm: float = 0.0, levelling_mm: float = 0.0, clearance_mm: float = 1.0
+    board_mm: float,
+    underlay_mm: float,
+    *,
+    sheet_mm: float = 0.0,
+    levelling_mm: float = 0.0,
+    clearance_mm: float = CLEARANCE_MM,
 ) -> float:
     """Height of the saw over the bare subfloor [mm].
 
