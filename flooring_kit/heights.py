@@ -303,7 +303,7 @@ class LeafEase:
     fire_door: bool
 
     def sentence(self) -> str:
-        """What to do with the leaf, in words, in whole millimetres up; the caution before any figure for a fire door."""
+        """What to do with the leaf, in whole millimetres up; for a fire door the caution stands before any figure."""
         off = 0 if self.ease_mm is None else ceil_clean(self.ease_mm)
         if self.ease_mm is None or self.clearance_mm is None:
             told = "no leaf measured. If there is one, measure what is under it when closed"
@@ -385,8 +385,8 @@ def riser_sentences(edge: Edge, *, rise_mm: float) -> list[str]:
     if abs(uneven) < 0.5:
         return [f"{told}, as those above."]
     return [
-        f"{told}, {_shown(abs(uneven))} mm {'more' if uneven > 0 else 'less'} than those above. Uneven risers trip people: "
-        "local codes say how much a flight may differ. Newel and string meet the floor too."
+        f"{told}, {_shown(abs(uneven))} mm {'more' if uneven > 0 else 'less'} than those above. "
+        "Uneven risers trip people: local codes say how much a flight may differ. Newel and string meet the floor too."
     ]
 
 
@@ -462,19 +462,14 @@ def heights_ledger(
     for number, door, new in zip(numbers, room.doors, floors, strict=True):
         name = door.name or f"door {number}"
         choice = _bar_at(door, new, on_sale)
-        runs_through = door.beyond is not None and door.beyond.kind == "same floor" and number not in broken
+        goes_on = door.beyond is not None and door.beyond.kind == "same floor"
+        runs_through = goes_on and number not in broken
         bar = None if choice is None or runs_through else choice.bar
         rise, over = _leaf_over(door, new, room.old_covering_mm)
         leaf = leaf_ease(door, name, rise_mm=rise, bar_mm=0.0 if bar is None else over + bar_over_floor_mm)
-        if choice is None:
-            says = "nothing is said of the floor beyond. Measure its top over the bare subfloor here, at both ends."
-        elif runs_through:
-            says = _runs_through_words(choice)
-        else:
-            says = choice.sentence()
-            says = says[0].lower() + says[1:]
-            if breaks is None and bar is not None and "same floor" == door.beyond.kind:
-                says += " Only where the floor is broken there; else it runs through."
+        says = _runs_through_words(choice) if choice is not None and runs_through else _bar_words(choice)
+        if goes_on and breaks is None:
+            says += " Only where the floor is broken there; else it runs through."
         rows.append(
             (
                 number,
@@ -499,6 +494,13 @@ def _bar_at(door: Door, new: NewFloor, bars: Sequence[DoorBar]) -> BarChoice | N
     if door.beyond is None:
         return None
     return bar_for(steps_mm(new, door.beyond.heights_mm), door.beyond.kind, door.opening_mm, bars)
+
+
+def _bar_words(choice: BarChoice | None) -> str:
+    if choice is None:
+        return "nothing is said of the floor beyond. Measure its top over the bare subfloor here, at both ends."
+    told = choice.sentence()
+    return told[0].lower() + told[1:]
 
 
 def _leaf_over(door: Door, new: NewFloor, old_covering_mm: float) -> tuple[float, float]:

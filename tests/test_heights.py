@@ -19,6 +19,7 @@ from flooring_kit.heights import (
     leaf_ease,
     riser_sentences,
     steps_mm,
+    suiting_bars,
 )
 from flooring_kit.products import DoorBar
 from flooring_kit.room import Appliance, Door, Edge, FloorBeyond, Leaf
@@ -80,19 +81,58 @@ def test_a_carpet_takes_up_an_uneven_step_without_packing():
     assert (choice.bar, choice.packing_mm, choice.packed_end) == (EDGE, 0, "")
 
 
+def test_a_level_bar_takes_an_uneven_step_within_its_range_without_packing():
+    choice = bar_for((0, 3), "hard floor", 762, BARS)
+    assert (choice.bar, choice.packing_mm, choice.packed_end) == (LEVEL, 0, "")
+    assert choice.sentence() == "A step up of 0 mm at the near end and 3 mm at the far end: Level."
+
+
+def test_an_uneven_step_takes_the_smaller_ramp_even_where_a_larger_one_is_cheaper():
+    cheap = replace(RAMP, price=1.0)
+    assert suiting_bars((7, 10), "hard floor", 762, [cheap, SMALL_RAMP]) == [SMALL_RAMP, cheap]
+    assert suiting_bars((7, 7), "hard floor", 762, [SMALL_RAMP, cheap]) == [cheap, SMALL_RAMP]
+
+
+def test_a_ramp_is_not_packed_beyond_12_mm():
+    # common practice, no source: ramps up to about 12 mm
+    assert bar_for((4, 12), "hard floor", 762, BARS).bar == SMALL_RAMP
+    choice = bar_for((4, 12.5), "hard floor", 762, BARS)
+    assert choice.bar is None
+    assert choice.sentence() == (
+        "A step up of 4 mm at the near end and 12.5 mm at the far end: no bar on sale takes it. It wants a ramp bar "
+        "for 4 to 12.5 mm, at least 762 mm long."
+    )
+
+
+def test_an_edge_bar_that_takes_only_the_smaller_end_is_not_taken():
+    # 5 to 15 with a single edge up to 10, and an end bar up to 16 against 5 to 30
+    assert bar_for((5, 15), "carpet", 762, BARS).bar is None
+    assert bar_for((5, 30), "outside", 762, BARS).bar is None
+
+
 def test_a_floor_beyond_that_crosses_the_new_one_is_told_with_signs():
     assert bar_for((2, -2), "hard floor", 762, BARS).sentence() == (
         "A step of +2 mm at the near end and -2 mm at the far end: Level."
+    )
+    choice = bar_for((-3, 9), "hard floor", 762, BARS)
+    assert choice.bar is None
+    assert choice.sentence() == (
+        "A step of -3 mm at the near end and +9 mm at the far end: no ramp goes up at one end and down at the other. "
+        "Level one of the floors first."
     )
 
 
 def test_a_step_that_no_bar_on_sale_takes_says_what_is_wanted():
     assert bar_for((20, 20), "hard floor", 762, BARS).sentence() == (
-        "A step up of 20 mm: no bar on sale takes it. It wants a ramp bar."
+        "A step up of 20 mm: no bar on sale takes it. It wants a ramp bar for 20 mm, at least 762 mm long."
     )
     assert bar_for((20, 20), "outside", 762, BARS).sentence() == (
-        "A step up of 20 mm: no bar on sale takes it. It wants an end bar."
+        "A step up of 20 mm: no bar on sale takes it. It wants an end bar for 20 mm, at least 762 mm long."
     )
+
+
+def test_a_step_is_told_to_a_tenth_of_a_millimetre():
+    assert bar_for((2.5, 2.9), "carpet", 762, BARS).sentence() == "A step up of 2.9 mm: Single edge."
 
 
 def test_a_bar_shorter_than_the_opening_is_not_taken():
@@ -105,14 +145,19 @@ def test_a_bar_shorter_than_the_opening_is_not_taken():
     far=st.floats(-20, 20),
     beyond=st.sampled_from(["same floor", "carpet", "hard floor", "hearth", "outside"]),
 )
-def test_a_bar_takes_the_step_at_its_smaller_end_and_ends_changed_over_mirror_the_packing(near, far, beyond):
+def test_a_bar_takes_its_step_at_both_ends_packed_or_not_and_ends_changed_over_mirror_the_packing(near, far, beyond):
     choice, mirrored = bar_for((near, far), beyond, 762, BARS), bar_for((far, near), beyond, 762, BARS)
     assert choice.bar == mirrored.bar
     assert choice.packing_mm == mirrored.packing_mm
     assert mirrored.packed_end == {"near": "far", "far": "near", "": ""}[choice.packed_end]
     if choice.bar is not None:
-        taken = [abs(near), abs(far)]
-        assert any(choice.bar.least_step_mm <= step <= choice.bar.most_step_mm for step in taken)
+        packing = {"near": (choice.packing_mm, 0), "far": (0, choice.packing_mm), "": (0, 0)}[choice.packed_end]
+        for step, packed in zip((near, far), packing, strict=True):
+            # a step even within 1 mm is taken at its larger end
+            slack = 1 if choice.bar.kind == "ramp" else 0
+            assert choice.bar.least_step_mm - slack - 1e-6 <= abs(step) - packed <= choice.bar.most_step_mm + 1e-6
+    if beyond in ("hearth", "outside") and max(abs(near), abs(far)) > END.most_step_mm:
+        assert choice.bar is None
 
 
 # --- leaves ------------------------------------------------------------------------------------------------
@@ -146,8 +191,8 @@ def test_a_leaf_clears_the_bar_under_it_by_2_mm():
 
 def test_a_fire_door_is_never_given_a_figure_without_the_caution_first():
     for leaf, told in (
-        (Leaf(5), "it would need 12 mm off. Ask for a thinner floor instead"),
-        (Leaf(30), "nothing to take off, 19 mm stay under the leaf"),
+        (Leaf(5), "it would need 12 mm off. See first whether a thinner floor or a lower bar spares it"),
+        (Leaf(30), "nothing to take off, 19 mm stay under the leaf; check that its evidence allows so much"),
         (None, "no leaf measured. If there is one, measure what is under it when closed"),
     ):
         words = leaf_ease(door(leaf, fire_door=True), "garage", rise_mm=11).sentence()
@@ -155,6 +200,11 @@ def test_a_fire_door_is_never_given_a_figure_without_the_caution_first():
     assert FIRE_DOOR_CAUTION == (
         "it is, or may be, a fire door: take nothing off it before its test evidence and a competent person say you may"
     )
+
+
+def test_part_of_a_millimetre_to_take_off_is_told_as_a_whole_one():
+    # 11.2 + 6 - 5 = 12.2
+    assert leaf_ease(door(Leaf(5)), "study", rise_mm=11.2).sentence() == "study: take 13 mm off the leaf."
 
 
 @given(st.floats(-5, 200), st.floats(-100, 100), st.floats(0, 50), st.floats(0, 30))
@@ -179,7 +229,10 @@ def test_a_bottom_riser_shrinks_by_what_the_floor_grows():
         "Stair at wall 2: its bottom riser becomes 179 mm instead of 190, 15 mm less than those above. Uneven risers "
         "trip people: local codes say how much a flight may differ. Newel and string meet the floor too."
     ]
-    assert "4 mm more than those above" in riser_sentences(stair, rise_mm=-8)[0]
+    assert riser_sentences(stair, rise_mm=-8) == [
+        "Stair at wall 2: its bottom riser becomes 198 mm instead of 190, 4 mm more than those above. Uneven risers "
+        "trip people: local codes say how much a flight may differ. Newel and string meet the floor too."
+    ]
     assert riser_sentences(replace(stair, risers_above_mm=None), rise_mm=0) == [
         "Stair at wall 2: its bottom riser becomes 190 mm instead of 190. Measure the risers above: all of a flight "
         "should be alike."
@@ -195,15 +248,18 @@ def test_an_appliance_fits_or_not_by_so_much():
     assert appliance_sentence(Appliance("dishwasher", 818, 832), rise_mm=17) == (
         "dishwasher: 3 mm too tall when the floor is down. Lift the worktop, or keep the floor thinner."
     )
+    assert appliance_sentence(Appliance("dishwasher", 818, 832), rise_mm=14.3) == (
+        "dishwasher: 0.3 mm too tall when the floor is down. Lift the worktop, or keep the floor thinner."
+    )
 
 
 # --- the ledger --------------------------------------------------------------------------------------------
 
 
-def ledger(name):
+def ledger(name, **more):
     room = demo_room(name)
     bars = fk.read_door_bars(fk.demo_path("door_bars.csv")).values()
-    return heights_ledger(room, [NewFloor(8, 3)] * len(room.doors), bars)
+    return heights_ledger(room, [NewFloor(8, 3)] * len(room.doors), bars, **more)
 
 
 def test_the_hall_has_a_row_for_each_of_its_doors():
@@ -218,9 +274,54 @@ def test_the_hall_has_a_row_for_each_of_its_doors():
     assert table["bar_says"].tolist()[1] == (
         "to the sitting room: no step: Level bar 900 mm. Only where the floor is broken there; else it runs through."
     )
-    # study: 11 - 3 + 6 - 4 = 10; front door: 16 - 8 = 8 left
-    assert [None if math.isnan(ease) else ease for ease in table["ease_mm"]] == [None, None, 10, 0]
-    assert table["leaf_says"].tolist()[2].startswith(f"to the study: {FIRE_DOOR_CAUTION}; it would need 10 mm off")
+    # study: its leaf hangs 4 over the carpet of 14 that stays, 6 wanted; front door: 16 - (11 - 3) = 8 left
+    assert [None if math.isnan(ease) else ease for ease in table["ease_mm"]] == [None, None, 2, 0]
+    assert table["leaf_says"].tolist()[2:] == [
+        f"to the study: {FIRE_DOOR_CAUTION}; it would need 2 mm off. See first whether a thinner floor or a lower bar "
+        "spares it.",
+        "front door: nothing to take off, 8 mm stay under the leaf.",
+    ]
+
+
+def test_a_floor_that_goes_on_beyond_has_a_bar_only_where_it_breaks():
+    through, broken = ledger("hall", breaks=[]), ledger("hall", breaks=[2])
+    assert through["bar"].tolist() == ["Small ramp bar 900 mm", "", "Single edge bar 900 mm", "End bar 900 mm"]
+    assert math.isnan(through["bar_mm"].tolist()[1])
+    assert through["bar_says"].tolist()[1] == "to the sitting room: the same floor runs through, no bar."
+    assert broken["bar"].tolist()[1] == "Level bar 900 mm"
+    assert broken["bar_says"].tolist()[1] == "to the sitting room: no step: Level bar 900 mm."
+
+
+def test_a_floor_that_runs_through_at_another_height_is_to_be_measured_again():
+    on = FloorBeyond("same floor", (16.0, 16.0))
+    room = fk.Room("den", ((0, 0), (4000, 0), (4000, 3000), (0, 3000)), doors=(door(beyond=on),))
+    (row,) = heights_ledger(room, [NewFloor(8, 3)], BARS, breaks=()).itertuples()
+    assert row.bar == ""
+    assert row.bar_says == (
+        "door 1: the same floor runs through, no bar. But the heights say a step up of 5 mm: measure again."
+    )
+
+
+def test_a_leaf_over_the_floor_beyond_loses_only_what_the_new_floor_stands_higher():
+    carpet = FloorBeyond("carpet", (9.0, 8.0))
+    hung = door(Leaf(7, swings="out"), carpet)
+    room = fk.Room("den", ((0, 0), (4000, 0), (4000, 3000), (0, 3000)), doors=(hung,))
+    # 11 less 9 is 2: 7 - 2 = 5 left, 6 wanted
+    assert heights_ledger(room, [NewFloor(8, 3)], [])["ease_mm"].tolist() == [1]
+    # 8 stays under 9: 7 left; with a bar of 4 over it 3 are left over the bar
+    assert heights_ledger(room, [NewFloor(6, 2)], BARS)["ease_mm"].tolist() == [0]
+    # a bar of 6 leaves 1 of the 2 it needs
+    assert heights_ledger(room, [NewFloor(6, 2)], BARS, bar_over_floor_mm=6)["ease_mm"].tolist() == [1]
+
+
+def test_nothing_is_known_of_the_floor_beyond_a_leaf_that_swings_out_but_how_much_this_one_grows():
+    hung = door(Leaf(7, swings="out"))
+    room = fk.Room("den", ((0, 0), (4000, 0), (4000, 3000), (0, 3000)), doors=(hung,), old_covering_mm=8)
+    # 11 - 8 + 6 - 7 = 2; and a floor that gets lower gives such a leaf nothing: 6 - 7
+    assert heights_ledger(room, [NewFloor(8, 3)], BARS)["ease_mm"].tolist() == [2]
+    assert heights_ledger(room, [NewFloor(5, 2)], BARS)["leaf_says"].tolist() == [
+        "door 1: nothing to take off, 7 mm stay under the leaf."
+    ]
 
 
 def test_the_box_rooms_carpet_out_leaves_its_leaf_alone():
@@ -251,6 +352,12 @@ def test_each_doorway_wants_a_floor_of_its_own():
     with pytest.raises(ValueError) as refused:
         heights_ledger(room, [NewFloor(8, 3)], BARS)
     assert str(refused.value) == "give one new floor for each of the 4 doorways, got 1."
+    with pytest.raises(ValueError) as refused:
+        ledger("hall", breaks=[2, 5])
+    assert str(refused.value) == "the room has 4 doorways, got a break at door 5."
+    with pytest.raises(ValueError) as refused:
+        ledger("hall", bar_over_floor_mm=31)
+    assert str(refused.value) == "bar over the floor must be 0 to 30 mm, got 31 mm."
 
 
 @pytest.mark.parametrize(
