@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 
 from flooring_kit.bar_order import bar_orders
 from flooring_kit.doorways import undercut_list, undercut_sentences
@@ -48,7 +48,14 @@ def growth_sentences(room: Room, *, rise_mm: float) -> list[str]:
     return told + [appliance_sentence(each, rise_mm=rise_mm) for each in room.appliances]
 
 
-def doors_html(plan: Plan, underlay: Underlay, bars: Iterable[DoorBar], floors: Sequence[NewFloor]) -> str:
+def doors_html(
+    plan: Plan,
+    underlay: Underlay,
+    bars: Iterable[DoorBar],
+    floors: Sequence[NewFloor],
+    *,
+    broken_at: Collection[int] = (),
+) -> str:
     """Frames, bars and leaves, then what else the floor's height touches.
 
     Parameters
@@ -59,19 +66,27 @@ def doors_html(plan: Plan, underlay: Underlay, bars: Iterable[DoorBar], floors: 
         Bars on sale.
     floors
         The new floor at each doorway.
+    broken_at
+        Numbers of the doorways at which a floor that goes on beyond is broken by a bar.
     """
     on_sale = list(bars)
     room = plan.room
-    new_mm = plan.board.thickness_mm + underlay.thickness_mm
+    sheet_mm = floors[0].sheet_mm if floors else 0.0
+    new_mm = plan.board.thickness_mm + underlay.thickness_mm + sheet_mm
     rise = new_mm - room.old_covering_mm
     change = f"{abs(rise):g} mm {'higher' if rise > 0 else 'lower'} than now" if rise else "as high as now"
     opening = (
         f"Board {plan.board.thickness_mm:g} and underlay {underlay.thickness_mm:g} make {new_mm:g} mm; "
         f"{room.old_covering_mm:g} mm come up: the floor gets {change}."
     )
-    ledger = heights_ledger(room, floors, on_sale)
+    ledger = heights_ledger(room, floors, on_sale, breaks=broken_at)
     lines = records(ledger)
     heads = ("Doorway", "Old, mm", "New, mm", "Step, near end", "Step, far end", "Bar", "Pack, mm", "Off the leaf, mm")
+    through = {
+        number
+        for number, door in enumerate(room.doors, start=1)
+        if door.beyond is not None and door.beyond.kind == "same floor" and number not in broken_at
+    }
     rows = [
         (
             line.name,
@@ -79,14 +94,14 @@ def doors_html(plan: Plan, underlay: Underlay, bars: Iterable[DoorBar], floors: 
             f"{line.new_mm:g}",
             _signed(line.near_step_mm),
             _signed(line.far_step_mm),
-            line.bar or "",
+            line.bar or ("runs through" if line.door in through else ""),
             f"{line.packing_mm:.0f} at the {line.packed_end} end" if line.packed_end else "",
             "caution" if line.fire_door else ("not measured" if math.isnan(line.ease_mm) else f"{line.ease_mm:.0f}"),
         )
         for line in lines
     ]
-    marked = [number for number, line in enumerate(lines) if line.fire_door or not line.bar]
-    frames = undercut_sentences(undercut_list(plan, underlay_mm=underlay.thickness_mm))
+    marked = [number for number, line in enumerate(lines) if line.fire_door or not (line.bar or line.door in through)]
+    frames = undercut_sentences(undercut_list(plan, underlay_mm=underlay.thickness_mm, sheet_mm=sheet_mm))
     parts = [sentences_html([opening, *growth_sentences(room, rise_mm=rise)])]
     if frames:
         parts += [heading_html("Frames to undercut"), sentences_html([*frames, *CAUTIONS])]

@@ -88,7 +88,8 @@ class Leaf:
     Parameters
     ----------
     clearance_mm
-        Under the closed leaf, over the present floor at its highest there, -5 to 200 [mm]; below 0 it drags.
+        Under the closed leaf, -5 to 200 [mm]; below 0 it drags. Over the present floor at its highest there: that of
+        this room where the leaf swings in, that beyond where it swings out.
     wanted_mm
         Clearance wanted over the new floor, 0 to 50 [mm].
     swings

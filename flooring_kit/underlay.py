@@ -15,7 +15,7 @@ Common practice, no source.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
 import numpy as np
@@ -253,6 +253,8 @@ class _Laying:
                     for start, end in self._stretches(low, high):
                         self._cover(number, start, end, low, high)
         self.strips.sort(key=lambda strip: (strip.band, strip.box.bounds[0]))
+        order = {piece: number for number, piece in enumerate(dict.fromkeys(s.piece for s in self.strips), start=1)}
+        self.strips = [replace(strip, piece=order[strip.piece]) for strip in self.strips]
 
     @property
     def left_m2(self) -> float:

@@ -30,8 +30,8 @@ def test_spacers_stand_at_row_ends_and_every_half_metre_beside_the_boards():
     plan, counts = counted(rectangle(3000, 2000))
     assert counts["wall spacers"].amount == 2 * plan.rows + 12
     assert counts["wall spacers"].rule == (
-        f"one at each end of every row, {2 * plan.rows}, and one every 500 mm along the walls the boards run beside; they "
-        "move on with the rows"
+        f"one at each end of every row, {2 * plan.rows}, and one every 500 mm along the walls the boards run beside; "
+        "they move on with the rows"
     )
 
 
@@ -87,7 +87,9 @@ def test_filler_closes_frames_that_are_not_cut():
 
 def test_every_rule_says_what_it_counts():
     _, counts = counted(rectangle(3000, 2000, doors=(fk.Door(1, 800, 762, 60), fk.Door(3, 800, 762, 60))))
-    assert counts["board glue"].rule == "locks shaved where a board is slid in flat under a frame, and wedges behind pipes"
+    assert counts["board glue"].rule == (
+        "locks shaved where a board is slid in flat under a frame, and wedges behind pipes"
+    )
 
 
 def test_a_mineral_floor_is_tested_for_damp_and_a_timber_floor_is_not():

@@ -89,7 +89,8 @@ def test_packs_by_strips_and_by_area_are_told_side_by_side_with_the_margin():
     ]
     assert laid.sentences()[-1] == ONE_LAYER
     assert laid.sentences()[-2] == (
-        f"Tape: {laid.tape_m:.1f} m. Butt the strips, never lap them. Lay it a strip ahead of the boards: feet crush it."
+        f"Tape: {laid.tape_m:.1f} m. Butt the strips, never lap them. Lay it a strip ahead of the boards: feet crush "
+        "it."
     )
 
 
@@ -165,8 +166,8 @@ def test_an_underlay_without_sizes_is_counted_by_area_only():
     with pytest.raises(ValueError) as refused:
         underlay_strips(plan_of(rectangle(4000, 3000)), fk.Underlay("Pad", "rubber", 3, 8))
     assert str(refused.value) == (
-        "Pad: the size of a roll or a sheet is not known. Give piece_length_mm and piece_width_mm; without them packs are "
-        "counted by area."
+        "Pad: the size of a roll or a sheet is not known. Give piece_length_mm and piece_width_mm; without them packs "
+        "are counted by area."
     )
     with pytest.raises(ValueError) as refused:
         underlay_strips(plan_of(rectangle(4000, 3000)), CORK, way="diagonal")
@@ -189,8 +190,8 @@ def test_vapour_strips_lap_and_turn_up_at_the_walls():
     assert laid.sheet_m2 == pytest.approx(16.4)
     assert laid.tape_m == pytest.approx(4.1)
     assert laid.sentence() == (
-        "Vapour sheet: 1 roll, 2 strips lapped 200 mm and turned up 50 mm at the walls, 16.4 m² of sheet; 4.1 m of laps "
-        "to tape."
+        "Vapour sheet: 1 roll, 2 strips lapped 200 mm and turned up 50 mm at the walls, 16.4 m² of sheet; 4.1 m of "
+        "laps to tape."
     )
 
 

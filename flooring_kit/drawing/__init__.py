@@ -8,6 +8,7 @@ from flooring_kit.drawing.board_cuts import board_scene, boards_to_saw
 from flooring_kit.drawing.scene import Look, Scene, plan_scene
 from flooring_kit.drawing.svg import as_svg, scrolling
 from flooring_kit.drawing.trim_lengths import trim_lengths_scene
+from flooring_kit.drawing.underfloor import levels_scene, strips_scene
 from flooring_kit.setting_out import Plan
 
 SMALLEST_LABEL_PX = 7.0
@@ -18,8 +19,10 @@ __all__ = [
     "as_svg",
     "board_scene",
     "boards_to_saw",
+    "levels_scene",
     "plan_picture",
     "plan_scene",
+    "strips_scene",
     "trim_lengths_scene",
 ]
 

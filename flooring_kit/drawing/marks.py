@@ -44,6 +44,14 @@ LOOKS: dict[str, Look] = {
     "waste": Look("#ffffff", "#8d7447", 0.6),
     "saw": Look("", "#a3312a", 2.4),
     "tongue": Look("#39424a", "#39424a", 0.6),
+    "outline": Look("", "#39424a", 2.2),
+    "strip": Look("#e4ebdf", "#5d6b55", 1.0),
+    "strip, next piece": Look("#c9d6c2", "#5d6b55", 1.0),
+    "depth 0": Look("#f7f9fa", "", 0),
+    "depth 1": Look("#dfe9ef", "", 0),
+    "depth 2": Look("#bfd3df", "", 0),
+    "depth 3": Look("#97b6c8", "", 0),
+    "depth 4": Look("#6c93aa", "", 0),
 }
 
 

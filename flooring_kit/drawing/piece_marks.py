@@ -94,12 +94,12 @@ def label(piece: Shape, name: str, length_mm: float, width_mm: float) -> Words:
         "cut and ripped": f"{length_mm:.0f}×{width_mm:.0f}",
     }
     longer = f"{name} · {sizes[piece.role]}" if piece.role in sizes else name
-    with_size, alone = _fitted(piece, longer), _fitted(piece, name)
+    with_size, alone = fitted_words(piece, longer), fitted_words(piece, name)
     return with_size if with_size.size_mm >= SMALLER_FOR_SIZE * alone.size_mm else alone
 
 
-def _fitted(piece: Shape, text: str) -> Words:
-    """The text as large as fits the piece."""
+def fitted_words(piece: Shape, text: str) -> Words:
+    """The text as large as fits the piece, in its middle or where it is widest."""
     outer = piece.rings[0]
     (x0, y0), (x1, y1) = outer.min(axis=0).tolist(), outer.max(axis=0).tolist()
     size = min(LARGEST_LABEL_MM, FONT_SHARE * (y1 - y0))

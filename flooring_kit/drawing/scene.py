@@ -67,13 +67,13 @@ def plan_scene(plan: Plan, *, start_wall_on_top: bool = True, labels: bool = Tru
     labels
         False leaves out labels, notes and key: for small drawings side by side.
     """
-    to_sheet = _sheet_of(plan) if start_wall_on_top else _survey_sheet
+    to_sheet = sheet_of(plan) if start_wall_on_top else survey_sheet
     pieces = _pieces(plan, to_sheet)
     marks: list[Mark] = [shape_of("gap", plan.room.polygon, to_sheet, "Expansion gap along the walls"), *pieces]
     hatches = [strokes for piece in pieces for strokes in hatch(piece)]
     if hatches:
         marks.append(Strokes("hatch", np.vstack(hatches)))
-    marks.extend(_furniture(plan.room, to_sheet, labels=labels))
+    marks.extend(furniture(plan.room, to_sheet, labels=labels))
     if labels:
         table = plan.pieces
         sizes = zip(table["piece"], table["length_mm"], table["width_mm"], strict=True)
@@ -99,7 +99,7 @@ def plan_scene(plan: Plan, *, start_wall_on_top: bool = True, labels: bool = Tru
 # ---------------------------------------------------------------------- from survey to sheet
 
 
-def _sheet_of(plan: Plan) -> ToSheet:
+def sheet_of(plan: Plan) -> ToSheet:
     """Survey to sheet with the start wall on top; a left-handed plan runs from right to left."""
     across = np.array(plan.across)
     to_the_right = np.array([-across[1], across[0]])  # what lies to the right of a person facing the start wall
@@ -107,7 +107,8 @@ def _sheet_of(plan: Plan) -> ToSheet:
     return lambda xy: np.asarray(xy @ matrix.T)
 
 
-def _survey_sheet(xy: Array) -> Array:
+def survey_sheet(xy: Array) -> Array:
+    """Survey to sheet in the survey's own orientation: y goes down on a sheet."""
     return xy * (1.0, -1.0)
 
 
@@ -144,7 +145,8 @@ def _rings(polygons: NDArray[np.object_], to_sheet: ToSheet) -> list[Array]:
 # ---------------------------------------------------------------------- room, doors, notes
 
 
-def _furniture(room: Room, to_sheet: ToSheet, *, labels: bool) -> list[Mark]:
+def furniture(room: Room, to_sheet: ToSheet, *, labels: bool) -> list[Mark]:
+    """Obstacles, doorways and pipes of a room."""
     marks: list[Mark] = []
     for obstacle in room.obstacles:
         for part in shapely.get_parts(shapely.intersection(obstacle.polygon, room.polygon)):

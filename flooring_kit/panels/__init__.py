@@ -1,5 +1,7 @@
 """Panels: ipywidgets that read fields, call one function of the kit, and show the result. They do no sums."""
 
+from flooring_kit.panels.around_boards import door_panel, edge_panel, underfloor_panel
 from flooring_kit.panels.plan_room import PlanPanel, plan_panel
+from flooring_kit.panels.sheet_panel import SheetPanel
 
-__all__ = ["PlanPanel", "plan_panel"]
+__all__ = ["PlanPanel", "SheetPanel", "door_panel", "edge_panel", "plan_panel", "underfloor_panel"]

@@ -15,6 +15,7 @@ from flooring_kit.products import Board, Catalogue
 from flooring_kit.room import Room
 from flooring_kit.rules import LayingRules
 from flooring_kit.setting_out import Plan, Search, set_out
+from flooring_kit.underfloor_sheet import flatness_html, sundries_html, underlay_html
 
 
 @lru_cache(maxsize=64)
@@ -120,3 +121,48 @@ def door_panel(
         return doors_html(plan, underlay, catalogue.bars.values(), new_floors(plan, underlay))
 
     return sheet_panel(fields, write, name="kit-door-panel")
+
+
+def underfloor_panel(
+    rooms: Mapping[str, Room], catalogue: Catalogue, choices: Choices, *, room: str | None = None
+) -> SheetPanel:
+    """Whether the subfloor is flat, how the underlay lies, and small things to buy.
+
+    Parameters
+    ----------
+    rooms, catalogue, choices, room
+        As for :func:`edge_panel`.
+    """
+    ways = [("as suits best", None), ("along the rows", "along"), ("across the rows", "across")]
+    fields = {
+        "room": room_field(rooms, room),
+        "board": board_field(catalogue, choices),
+        "underlay": underlay_field(catalogue, choices),
+        "way": choice_field(
+            "Strips run",
+            ways,
+            None,
+            tooltip="Which way the strips of underlay run. What feet crush runs along the rows.",
+            css_class="kit-way",
+        ),
+        "limit": number_field(
+            "Flat to",
+            3,
+            (1, 10),
+            unit="mm",
+            tooltip="Largest gap the board's leaflet allows under a 2 m straightedge.",
+            css_class="kit-flat",
+        ),
+    }
+
+    def write(asked: Mapping[str, Field]) -> str:
+        surveyed = rooms[asked["room"].value]
+        plan = quick_plan(surveyed, catalogue.board(asked["board"].value), choices.laying.rules)
+        underlay, on_sale = catalogue.underlay(asked["underlay"].value), list(catalogue.sundries.values())
+        return (
+            underlay_html(plan, underlay, on_sale, way=asked["way"].value)
+            + flatness_html(surveyed, limit_mm=asked["limit"].value)
+            + sundries_html(plan, underlay, catalogue.trim(choices.materials.trim), on_sale)
+        )
+
+    return sheet_panel(fields, write, name="kit-underfloor-panel")

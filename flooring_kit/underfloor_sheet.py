@@ -1,0 +1,150 @@
+"""What lies under the boards, as a fitter reads it: the subfloor, the underlay, and small things to buy."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from flooring_kit.checks import counted
+from flooring_kit.collars import collar_sentences, collars
+from flooring_kit.drawing import as_svg, levels_scene, strips_scene
+from flooring_kit.flatness import (
+    FLOATING_FLOOR_MM,
+    flatness_map,
+    levelling,
+    readings_needed,
+    straightedge_sentences,
+    threshold_depths,
+)
+from flooring_kit.html_parts import heading_html, sentences_html, table_html
+from flooring_kit.products import Sundry, Trim, Underlay
+from flooring_kit.room import Room
+from flooring_kit.setting_out import Plan
+from flooring_kit.sundries import count_sundries, sundry_order
+from flooring_kit.tables import records
+from flooring_kit.trims import trim_pieces
+from flooring_kit.underlay import VapourSheet, needs_vapour_sheet, underlay_strips, vapour_strips
+
+DUST = (
+    "Grinding a screed sets silica dust free: wet it or extract it, and wear a fitted mask. A floor laid before 2000 "
+    "can hold asbestos in tiles and black adhesive: stop, and have it sampled."
+)
+
+
+def flatness_html(room: Room, *, limit_mm: float = FLOATING_FLOOR_MM, kg_per_m2_mm: float = 1.6) -> str:
+    """Map, verdict and compound; what to measure where nothing was.
+
+    Parameters
+    ----------
+    room
+        The survey, with its levels and straightedge readings.
+    limit_mm
+        Largest gap allowed under 2 m [mm].
+    kg_per_m2_mm
+        Dry compound for each m² and mm [kg].
+    """
+    told = straightedge_sentences(room, limit_mm=limit_mm)
+    if len(room.levels) < 3:
+        wanted = readings_needed(room.polygon.area / 1e6)
+        told += [
+            f"No map: fewer than three levels in the survey. Lay a 2 m straightedge in {counted(wanted, 'place')} or "
+            "more, every way, and read the largest gap; or read levels on a grid of 1 m."
+        ]
+        return heading_html("Is the subfloor flat?") + sentences_html(told)
+    found = flatness_map(room)
+    told = [*found.sentences(limit_mm), *told]
+    words = {"flat": "To fill the hollows only", "level": "To bring all of it level"}
+    for to, how in words.items():
+        needed = levelling(room, to=to, kg_per_m2_mm=kg_per_m2_mm)
+        told.append(f"{how}: {needed.sentence()}")
+    depths = records(threshold_depths(room))
+    told += [
+        f"At {room.doors[depth.door - 1].name or f'door {depth.door}'} levelling all of it adds {depth.near_mm:.0f} mm "
+        f"at the near end and {depth.far_mm:.0f} at the far end."
+        for depth in depths
+    ]
+    picture = as_svg(levels_scene(room, found), tallest_px=520)
+    return (
+        heading_html("Is the subfloor flat?")
+        + sentences_html([*told, DUST])
+        + f"<div style='max-width:520px'>{picture}</div>"
+        + sentences_html(
+            ["Figures: mm below the highest reading. The dark bar is the straightedge over its worst gap."]
+        )
+    )
+
+
+def underlay_html(plan: Plan, underlay: Underlay, sundries: Sequence[Sundry], *, way: str | None = None) -> str:
+    """Strips drawn, packs by strips and by area, tape, vapour sheet.
+
+    Parameters
+    ----------
+    plan, underlay
+        The plan and the underlay.
+    sundries
+        Sundries on sale; the vapour sheet among them.
+    way
+        As for :func:`flooring_kit.underlay.underlay_strips`.
+    """
+    laid = underlay_strips(plan, underlay, way=way)
+    picture = as_svg(strips_scene(plan, laid), tallest_px=520)
+    return (
+        heading_html("How the underlay lies")
+        + sentences_html([*laid.sentences(), vapour_sentence(plan, underlay, sundries)])
+        + f"<div style='max-width:720px'>{picture}</div>"
+    )
+
+
+def vapour_sentence(plan: Plan, underlay: Underlay, sundries: Sequence[Sundry]) -> str:
+    """Whether a vapour sheet goes down, and how much of it."""
+    if plan.room.subfloor == "timber":
+        return "No vapour sheet: the timber floor must breathe from below."
+    if not needs_vapour_sheet(plan, underlay):
+        return "No vapour sheet of its own: the underlay has one."
+    vapour = _vapour(plan, underlay, sundries)
+    return "A vapour sheet is needed, and none is on sale." if vapour is None else vapour.sentence()
+
+
+def _vapour(plan: Plan, underlay: Underlay, sundries: Sequence[Sundry]) -> VapourSheet | None:
+    if not needs_vapour_sheet(plan, underlay):
+        return None
+    sheets = [each for each in sundries if each.use == "vapour sheet" and each.width_mm and each.pack_holds]
+    return vapour_strips(plan, sheets[0]) if sheets else None
+
+
+def sundries_html(plan: Plan, underlay: Underlay, trim: Trim | None, sundries: Sequence[Sundry]) -> str:
+    """Collars, then everything small with its rule beside it.
+
+    Parameters
+    ----------
+    plan, underlay, trim
+        The plan and what is laid under and beside it.
+    sundries
+        Sundries on sale.
+    """
+    pieces = None if trim is None else trim_pieces(plan.room, foot_mm=trim.foot_mm, stock_length_mm=trim.length_mm)
+    counts = count_sundries(
+        plan,
+        pieces,
+        trim,
+        underlay=underlay_strips(plan, underlay) if underlay.pieces_per_pack else None,
+        vapour=_vapour(plan, underlay, sundries),
+        on_sale=sundries,
+    )
+    rows = [
+        (
+            line.use,
+            f"{line.amount:.1f} {line.unit}" if line.unit.startswith("m") else f"{line.amount:.0f} {line.unit}",
+            f"{line.packs} × {line.product}, {line.sold_as}" if line.product else "not on sale",
+            "" if math.isnan(line.price) else f"{line.price:.2f}",
+            line.rule,
+        )
+        for line in records(sundry_order(counts, sundries))
+    ]
+    heads = ("What", "How much", "Buy", "Price before tax", "Counted by")
+    return (
+        heading_html("Pipes")
+        + sentences_html(collar_sentences(collars(plan, sundries)) or ["No pipe and no radiator foot in this survey."])
+        + heading_html("Small things, counted from the drawing")
+        + table_html(heads, rows, label="Small things to buy")
+    )
