@@ -1,0 +1,106 @@
+"""Panels for edges, doorways and the underfloor: a handle moved shows what the plain call gives; a wrong value is got over."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+import flooring_kit as fk
+from flooring_kit.door_sheet import doors_html, new_floors
+from flooring_kit.edge_sheet import beads_html, edges_html
+from flooring_kit.panels import SheetPanel, door_panel, edge_panel, underfloor_panel
+from flooring_kit.underfloor_sheet import flatness_html, sundries_html, underlay_html
+
+ROOMS = {room.name: room for room in map(fk.read_room, sorted(fk.demo_path("rooms").glob("*.toml")))}
+SHOP = fk.Catalogue(
+    fk.read_boards(fk.demo_path("boards.csv")),
+    fk.read_underlays(fk.demo_path("underlays.csv")),
+    fk.read_trims(fk.demo_path("trims.csv")),
+    fk.read_door_bars(fk.demo_path("door_bars.csv")),
+    fk.read_sundries(fk.demo_path("sundries.csv")),
+)
+OAK, FOAM, CORK, SCOTIA = "Oak plank 1380 x 193", "Foam sheet 3 mm", "Cork roll 3 mm", "White scotia 18 mm"
+CHOICES = fk.Choices(fk.Materials(OAK, FOAM, SCOTIA))
+
+
+def put(panel: SheetPanel, field: str, value: object) -> None:
+    panel.fields[field].control.value = value
+
+
+def quick(room: str, *, board: str = OAK, gap_mm: float = 10.0) -> fk.Plan:
+    rules = replace(CHOICES.laying.rules, gap_mm=gap_mm)
+    surveyed = ROOMS[room]
+    return fk.set_out(
+        surveyed, SHOP.board(board), rules=rules, direction=surveyed.boards_run, search=fk.Search(quick=True)
+    )
+
+
+def edge_page(room: str, *, trim: str | None = SCOTIA, gap_mm: float = 10.0) -> str:
+    plan, chosen = quick(room, gap_mm=gap_mm), SHOP.trim(trim)
+    return edges_html(plan, chosen, list(SHOP.trims.values())) + beads_html(plan, SHOP.trims, chosen)
+
+
+def test_the_edge_panel_shows_what_its_fields_say():
+    panel = edge_panel(ROOMS, SHOP, CHOICES, room="Hall")
+    assert panel.sheet.value == edge_page("Hall")
+    put(panel, "room", "Sitting room")
+    assert panel.sheet.value == edge_page("Sitting room")
+    put(panel, "trim", None)
+    assert panel.sheet.value == edge_page("Sitting room", trim=None)
+    put(panel, "gap", 16)
+    assert panel.sheet.value == edge_page("Sitting room", trim=None, gap_mm=16)
+
+
+def test_a_gap_out_of_range_is_complained_of_under_its_field_and_the_sheet_stays():
+    panel = edge_panel(ROOMS, SHOP, CHOICES, room="Hall")
+    before = panel.sheet.value
+    put(panel, "gap", 300)
+    assert "Gap must be 0 to 30 mm, got 300 mm." in panel.fields["gap"].complaint.value
+    assert panel.sheet.value == before
+    put(panel, "gap", 12)
+    assert panel.fields["gap"].complaint.value == ""
+    assert panel.sheet.value == edge_page("Hall", gap_mm=12)
+
+
+def test_the_door_panel_shows_what_its_fields_say():
+    panel = door_panel(ROOMS, SHOP, CHOICES, room="Hall")
+    for underlay in (FOAM, CORK):
+        put(panel, "underlay", underlay)
+        chosen, plan = SHOP.underlay(underlay), quick("Hall")
+        assert panel.sheet.value == doors_html(plan, chosen, SHOP.bars.values(), new_floors(plan, chosen))
+
+
+def under_page(room: str, *, underlay: str = FOAM, way: str | None = None, limit_mm: float = 3) -> str:
+    plan, chosen, on_sale = quick(room), SHOP.underlay(underlay), list(SHOP.sundries.values())
+    return (
+        underlay_html(plan, chosen, on_sale, way=way)
+        + flatness_html(ROOMS[room], limit_mm=limit_mm)
+        + sundries_html(plan, chosen, SHOP.trim(SCOTIA), on_sale)
+    )
+
+
+def test_the_underfloor_panel_shows_what_its_fields_say():
+    panel = underfloor_panel(ROOMS, SHOP, CHOICES, room="Kitchen-diner")
+    assert panel.sheet.value == under_page("Kitchen-diner")
+    put(panel, "limit", 5)
+    assert panel.sheet.value == under_page("Kitchen-diner", limit_mm=5)
+    put(panel, "underlay", CORK)
+    put(panel, "way", "across")
+    assert panel.sheet.value == under_page("Kitchen-diner", underlay=CORK, way="across", limit_mm=5)
+
+
+def test_a_choice_that_can_not_be_is_told_and_the_last_sheet_stays():
+    panel = underfloor_panel(ROOMS, SHOP, CHOICES, room="Hall")
+    before = panel.sheet.value
+    put(panel, "way", "across")
+    assert "feet crush it, so it is laid a strip ahead of the boards" in panel.alert.value
+    assert panel.sheet.value == before
+    put(panel, "underlay", CORK)
+    assert panel.alert.value == ""
+    assert panel.sheet.value == under_page("Hall", underlay=CORK, way="across")
+
+
+@pytest.mark.parametrize("make", [edge_panel, door_panel, underfloor_panel])
+def test_every_panel_starts_on_the_first_room_where_none_is_asked_for(make):
+    assert make(ROOMS, SHOP, CHOICES).fields["room"].value == next(iter(ROOMS))
