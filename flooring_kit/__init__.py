@@ -14,9 +14,13 @@ Lengths are millimetres, areas square metres, thermal resistances m²K/W; the un
 from flooring_kit.answers import Estimate, better_estimates, estimate
 from flooring_kit.area import net_area_m2, net_floor, room_area_m2
 from flooring_kit.area_check import area_from_triangles_m2, compare_areas
+from flooring_kit.bar_order import BarOrder, bar_orders
+from flooring_kit.breaks import FloorBreak, floor_breaks
 from flooring_kit.choices import Buying, Choices, Laying, Materials
+from flooring_kit.collars import collars
 from flooring_kit.comparison import compare, comparison_table
-from flooring_kit.doorways import door_frames
+from flooring_kit.doorways import door_frames, undercut_list
+from flooring_kit.edges import edge_gaps, trim_cover
 from flooring_kit.files import (
     Job,
     demo_path,
@@ -30,10 +34,23 @@ from flooring_kit.files import (
     read_underlays,
     write_job,
 )
+from flooring_kit.flatness import flatness_map, levelling, threshold_depths
+from flooring_kit.heights import NewFloor, heights_ledger
 from flooring_kit.meetings import Meeting, meetings
 from flooring_kit.pricing import price_materials
 from flooring_kit.products import Board, Catalogue, DoorBar, Sundry, Trim, Underlay
-from flooring_kit.room import Door, Edge, Obstacle, Pipe, Room
+from flooring_kit.room import (
+    Appliance,
+    Door,
+    Edge,
+    FloorBeyond,
+    Leaf,
+    Level,
+    Obstacle,
+    Pipe,
+    Room,
+    Straightedge,
+)
 from flooring_kit.rough import RoughOrder, rough_order
 from flooring_kit.rules import LayingRules
 from flooring_kit.sawing import cut_list, most_waiting, offcut_ledger, pipe_holes, set_aside, shaping
@@ -52,16 +69,22 @@ from flooring_kit.setting_out import (
 )
 from flooring_kit.stock_cutting import StockCuts, cut_from_stock
 from flooring_kit.suitability import misfits
+from flooring_kit.sundries import count_sundries, sundry_order
 from flooring_kit.takeoff import take_off
 from flooring_kit.tape import TapeFit, TapeWall, Tie, fit_tape
 from flooring_kit.thermal import build_up, layer_resistance_m2k_w, tog
+from flooring_kit.trim_options import BeadOrder, bead_order, trim_options
 from flooring_kit.trims import trim_by_wall, trim_pieces
+from flooring_kit.underlay import UnderlayPlan, VapourSheet, underlay_strips, vapour_strips
 from flooring_kit.wastage import packs_for_area, packs_for_pieces, spare_boards, waste_split
 from flooring_kit.ways import Recommendation, Way, recommended, ways_table, ways_to_lay
 
 __version__ = "0.1.0"
 
 __all__ = [
+    "Appliance",
+    "BarOrder",
+    "BeadOrder",
     "Board",
     "BrokenRule",
     "Buying",
@@ -72,11 +95,16 @@ __all__ = [
     "Edge",
     "Estimate",
     "FirstRow",
+    "FloorBeyond",
+    "FloorBreak",
     "Job",
     "Laying",
     "LayingRules",
+    "Leaf",
+    "Level",
     "Materials",
     "Meeting",
+    "NewFloor",
     "Obstacle",
     "Pipe",
     "Plan",
@@ -85,29 +113,41 @@ __all__ = [
     "RoughOrder",
     "Search",
     "StockCuts",
+    "Straightedge",
     "Sundry",
     "TapeFit",
     "TapeWall",
     "Tie",
     "Trim",
     "Underlay",
+    "UnderlayPlan",
+    "VapourSheet",
     "Way",
     "area_from_triangles_m2",
+    "bar_orders",
+    "bead_order",
     "better_estimates",
     "better_plans",
     "build_up",
+    "collars",
     "compare",
     "compare_areas",
     "comparison_table",
+    "count_sundries",
     "cut_from_stock",
     "cut_list",
     "demo_path",
     "door_frames",
+    "edge_gaps",
     "estimate",
     "fit_tape",
+    "flatness_map",
+    "floor_breaks",
     "habit_plan",
     "habits",
+    "heights_ledger",
     "layer_resistance_m2k_w",
+    "levelling",
     "margin_price",
     "meetings",
     "misfits",
@@ -136,10 +176,17 @@ __all__ = [
     "set_out",
     "shaping",
     "spare_boards",
+    "sundry_order",
     "take_off",
+    "threshold_depths",
     "tog",
     "trim_by_wall",
+    "trim_cover",
+    "trim_options",
     "trim_pieces",
+    "undercut_list",
+    "underlay_strips",
+    "vapour_strips",
     "waste_split",
     "ways_table",
     "ways_to_lay",

@@ -88,7 +88,8 @@ def test_a_floor_with_nothing_amiss_says_so():
     assert edge_sentences(PLANS["box_room"], SCOTIA, list(TRIMS.values())) == [
         "Gap, length of floor and trim suit each other at every wall."
     ]
-    assert edge_sentences(PLANS["kitchen_diner"], SCOTIA, list(TRIMS.values()))[0].startswith("A floor 8.58 m long needs")
+    told = edge_sentences(PLANS["kitchen_diner"], SCOTIA, list(TRIMS.values()))
+    assert told[0].startswith("A floor 8.58 m long needs a gap of 13 mm")
 
 
 def test_the_chosen_bead_is_shown_with_its_pieces_and_its_lengths():
@@ -175,8 +176,8 @@ def test_the_kitchen_has_a_map_a_verdict_and_the_compound_for_it():
 def test_a_room_without_readings_says_what_to_measure():
     # 16 m²: one place
     assert sentences(flatness_html(demo_room("back_bedroom"))) == [
-        "No map: fewer than three levels in the survey. Lay a 2 m straightedge in 1 place or more, every way, and read the "
-        "largest gap; or read levels on a grid of 1 m."
+        "No map: fewer than three levels in the survey. Lay a 2 m straightedge in 1 place or more, every way, and read "
+        "the largest gap; or read levels on a grid of 1 m."
     ]
 
 

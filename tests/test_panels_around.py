@@ -1,4 +1,4 @@
-"""Panels for edges, doorways and the underfloor: a handle moved shows what the plain call gives; a wrong value is got over."""
+"""Panels for edges, doorways and the underfloor: a handle moved shows the plain call, a wrong value is got over."""
 
 from __future__ import annotations
 
