@@ -46,6 +46,11 @@ def _fitted(text: str) -> str:
     return f"{CELL};white-space:nowrap" if len(text) <= LONGEST_LINE else f"{CELL};min-width:230px"
 
 
+def sheet_html(parts: str) -> str:
+    """Parts of a sheet in one column no wider than the page: a wide table scrolls in it and does not stretch it."""
+    return f"<div style='display:grid;grid-template-columns:minmax(0,1fr)'>{parts}</div>"
+
+
 def heading_html(words: str) -> str:
     """A heading on a sheet."""
     return f"<h4 style='margin:12px 0 4px'>{escape(words)}</h4>"

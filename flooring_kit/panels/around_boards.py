@@ -17,6 +17,9 @@ from flooring_kit.rules import LayingRules
 from flooring_kit.setting_out import Plan, Search, set_out
 from flooring_kit.underfloor_sheet import flatness_html, sundries_html, underlay_html
 
+NO_TRIM, BEST_WAY = "no trim", "as suits best"
+"""Words for nothing chosen: a list shows no word for a value of None."""
+
 
 @lru_cache(maxsize=64)
 def quick_plan(room: Room, board: Board, rules: LayingRules) -> Plan:
@@ -76,14 +79,14 @@ def edge_panel(
     room
         The room shown first; the first of `rooms` where None.
     """
-    trims = [("no trim", None), *((name, name) for name in catalogue.trims)]
+    trims = [(NO_TRIM, NO_TRIM), *((name, name) for name in catalogue.trims)]
     fields = {
         "room": room_field(rooms, room),
         "board": board_field(catalogue, choices),
         "trim": choice_field(
             "Trim",
             trims,
-            choices.materials.trim,
+            choices.materials.trim or NO_TRIM,
             tooltip="Covers the gap at the skirting.",
             css_class="kit-trim",
         ),
@@ -93,7 +96,8 @@ def edge_panel(
     def write(asked: Mapping[str, Field]) -> str:
         rules = replace(choices.laying.rules, gap_mm=asked["gap"].value)
         plan = quick_plan(rooms[asked["room"].value], catalogue.board(asked["board"].value), rules)
-        trim = catalogue.trim(asked["trim"].value)
+        chosen = asked["trim"].value
+        trim = None if chosen == NO_TRIM else catalogue.trim(chosen)
         return edges_html(plan, trim, list(catalogue.trims.values())) + beads_html(plan, catalogue.trims, trim)
 
     return sheet_panel(fields, write, name="kit-edge-panel")
@@ -133,7 +137,7 @@ def underfloor_panel(
     rooms, catalogue, choices, room
         As for :func:`edge_panel`.
     """
-    ways = [("as suits best", None), ("along the rows", "along"), ("across the rows", "across")]
+    ways = [(BEST_WAY, BEST_WAY), ("along the rows", "along"), ("across the rows", "across")]
     fields = {
         "room": room_field(rooms, room),
         "board": board_field(catalogue, choices),
@@ -141,7 +145,7 @@ def underfloor_panel(
         "way": choice_field(
             "Strips run",
             ways,
-            None,
+            BEST_WAY,
             tooltip="Which way the strips of underlay run. What feet crush runs along the rows.",
             css_class="kit-way",
         ),
@@ -160,7 +164,7 @@ def underfloor_panel(
         plan = quick_plan(surveyed, catalogue.board(asked["board"].value), choices.laying.rules)
         underlay, on_sale = catalogue.underlay(asked["underlay"].value), list(catalogue.sundries.values())
         return (
-            underlay_html(plan, underlay, on_sale, way=asked["way"].value)
+            underlay_html(plan, underlay, on_sale, way=None if asked["way"].value == BEST_WAY else asked["way"].value)
             + flatness_html(surveyed, limit_mm=asked["limit"].value)
             + sundries_html(plan, underlay, catalogue.trim(choices.materials.trim), on_sale)
         )

@@ -8,6 +8,7 @@ from typing import Any
 
 import ipywidgets as widgets
 
+from flooring_kit.html_parts import sheet_html
 from flooring_kit.panels.fields import Field, guarded
 
 
@@ -48,7 +49,7 @@ def sheet_panel(fields: Mapping[str, Field], write: Callable[[Mapping[str, Field
 
     @guarded(alert)
     def rewrite(_: object = None) -> None:
-        sheet.value = write(fields)
+        sheet.value = sheet_html(write(fields))
 
     for field in fields.values():
         field.control.observe(rewrite, "value")
