@@ -19,8 +19,9 @@ if TYPE_CHECKING:
 # In this process only: a kernel started by a test keeps the notebook's own way of showing figures.
 matplotlib.use("Agg")
 
-# No limit on one example's time: the machine may be busy. In CI the same examples at every run.
-hypothesis.settings.register_profile("kit", deadline=None, derandomize=bool(os.environ.get("CI")))
+# No limit on one example's time: the machine may be busy. In CI the same examples at every run, and fewer.
+IN_CI = bool(os.environ.get("CI"))
+hypothesis.settings.register_profile("kit", deadline=None, derandomize=IN_CI, max_examples=50 if IN_CI else 100)
 hypothesis.settings.load_profile("kit")
 
 
