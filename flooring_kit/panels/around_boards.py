@@ -9,7 +9,7 @@ from functools import lru_cache
 from flooring_kit.choices import Choices
 from flooring_kit.door_sheet import doors_html, new_floors
 from flooring_kit.edge_sheet import beads_html, edges_html
-from flooring_kit.panels.fields import Field, choice_field, number_field
+from flooring_kit.panels.fields import NO_TRIM, Field, choice_field, number_field
 from flooring_kit.panels.sheet_panel import SheetPanel, sheet_panel
 from flooring_kit.products import Board, Catalogue
 from flooring_kit.room import Room
@@ -17,8 +17,7 @@ from flooring_kit.rules import LayingRules
 from flooring_kit.setting_out import Plan, Search, set_out
 from flooring_kit.underfloor_sheet import flatness_html, sundries_html, underlay_html
 
-NO_TRIM, BEST_WAY = "no trim", "as suits best"
-"""Words for nothing chosen: a list shows no word for a value of None."""
+BEST_WAY = "as suits best"
 
 
 @lru_cache(maxsize=64)
@@ -79,7 +78,7 @@ def edge_panel(
     room
         The room shown first; the first of `rooms` where None.
     """
-    trims = [(NO_TRIM, NO_TRIM), *((name, name) for name in catalogue.trims)]
+    trims = [NO_TRIM, *catalogue.trims]
     fields = {
         "room": room_field(rooms, room),
         "board": board_field(catalogue, choices),

@@ -13,6 +13,9 @@ import ipywidgets as widgets
 
 from flooring_kit.checks import require_between
 
+NO_TRIM = "no trim"
+"""A list shows no word for a value of None."""
+
 LABEL_WIDTH = "104px"
 COMPLAINT_STYLE = "color:#8f1d14;font-size:13px;line-height:1.35;margin:0 0 4px"
 

@@ -15,7 +15,7 @@ from flooring_kit.checks import require_between
 from flooring_kit.choices import Choices, Laying, Materials
 from flooring_kit.comparison import compare, comparison_table
 from flooring_kit.drawing import plan_picture
-from flooring_kit.panels.fields import Field, choice_field, guarded, number_field, tick_field
+from flooring_kit.panels.fields import NO_TRIM, Field, choice_field, guarded, number_field, tick_field
 from flooring_kit.panels.pump import Pump
 from flooring_kit.products import Board, Catalogue
 from flooring_kit.room import Room
@@ -201,7 +201,8 @@ def _choices(fields: Mapping[str, Field], base: Choices, catalogue: Catalogue) -
         rules,
         base.laying.seed,
     )
-    materials = Materials(fields["board"].value, fields["underlay"].value, fields["trim"].value)
+    trim = fields["trim"].value
+    materials = Materials(fields["board"].value, fields["underlay"].value, None if trim == NO_TRIM else trim)
     return replace(base, materials=materials, laying=laying)
 
 
@@ -209,7 +210,7 @@ def _fields(rooms: Mapping[str, Room], catalogue: Catalogue, choices: Choices, r
     boards, underlays = list(catalogue.boards), list(catalogue.underlays)
     materials, laying = choices.materials, choices.laying
     rules = laying.rules
-    trims = [("no trim", None), *((name, name) for name in catalogue.trims)]
+    trims = [NO_TRIM, *catalogue.trims]
     other_board = next((name for name in boards if name != materials.board), boards[0])
     other_underlay = next((name for name in underlays if name != materials.underlay), underlays[0])
     first_width = round(laying.first_row_width_mm or catalogue.board(materials.board).width_mm)
@@ -221,7 +222,7 @@ def _fields(rooms: Mapping[str, Room], catalogue: Catalogue, choices: Choices, r
             "Underlay", underlays, materials.underlay, tooltip="One layer under the boards.", css_class="kit-underlay"
         ),
         "trim": choice_field(
-            "Trim", trims, materials.trim, tooltip="Covers the gap at the skirting.", css_class="kit-trim"
+            "Trim", trims, materials.trim or NO_TRIM, tooltip="Covers the gap at the skirting.", css_class="kit-trim"
         ),
         "direction": choice_field(
             "Boards run",
