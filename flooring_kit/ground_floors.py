@@ -20,11 +20,10 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from flooring_kit.arrays import Array, checked, plain
 from flooring_kit.checks import require_between, require_one_of
-
-Array = NDArray[np.float64]
 
 GROUND_CONDUCTIVITIES_W_MK = {"clay or silt": 1.5, "sand or gravel": 2.0, "rock": 3.5}
 """Thermal conductivity of the ground [W/(m K)] (ISO 13370)."""
@@ -184,12 +183,12 @@ def characteristic_dimension_m(area_m2: ArrayLike, perimeter_m: ArrayLike) -> An
     >>> round(characteristic_dimension_m(58.89, 33.8), 3)
     3.485
     """
-    area = _checked(area_m2, 1, 100_000, "ground floor", unit="m²")
+    area = checked(area_m2, 1, 100_000, "ground floor", unit="m²")
     hint = "A room without an outer wall: take area and perimeter of the whole ground floor."
-    perimeter = _checked(perimeter_m, 0.5, 20_000, "exposed perimeter", unit="m", hint=hint)
+    perimeter = checked(perimeter_m, 0.5, 20_000, "exposed perimeter", unit="m", hint=hint)
     dimension = 2 * area / perimeter
     _checked_dimension(dimension)
-    return _plain(dimension)
+    return plain(dimension)
 
 
 def slab_u_w_m2k(
@@ -243,7 +242,7 @@ def slab_u_w_m2k(
             ground=ground,
         )
         value = value - strip * 2 / dimension
-    return _plain(value)
+    return plain(value)
 
 
 def edge_psi_w_mk(
@@ -293,18 +292,18 @@ def edge_psi_w_mk(
     table, measure = ("C2", "width") if position == "flat" else ("C3", "depth")
     hint = f"Approved Document L (2002), table {table}, goes no further."
     name = f"{measure} of the edge insulation"
-    extent = _checked(extent_mm, 0, 1000 * MOST_EDGE_M[position], name, unit="mm", hint=hint)
+    extent = checked(extent_mm, 0, 1000 * MOST_EDGE_M[position], name, unit="mm", hint=hint)
     name = "resistance of the edge insulation"
-    declared = _checked(edge_resistance_m2k_w, 0, 2, name, unit="m²K/W", hint=hint)
-    thickness = _checked(thickness_mm, 0, 200, "thickness of the edge insulation", unit="mm")
+    declared = checked(edge_resistance_m2k_w, 0, 2, name, unit="m²K/W", hint=hint)
+    thickness = checked(thickness_mm, 0, 200, "thickness of the edge insulation", unit="mm")
     name = "resistance of the edge insulation less that of the ground in its place"
     hint = "A strip that resists less than the ground keeps nothing in."
-    added = _checked(declared - thickness / 1000 / ground.conductivity_w_mk, 0, 2, name, unit="m²K/W", hint=hint)
+    added = checked(declared - thickness / 1000 / ground.conductivity_w_mk, 0, 2, name, unit="m²K/W", hint=hint)
     reach = extent / 1000 * (2 if position == "upright" else 1)
     depth = _equivalent_depth_m(floor_resistance_m2k_w, ground)
     conductivity = ground.conductivity_w_mk
     saved = np.log(reach / depth + 1) - np.log(reach / (depth + added * conductivity) + 1)
-    return _plain(conductivity / np.pi * saved)
+    return plain(conductivity / np.pi * saved)
 
 
 def suspended_u_w_m2k(
@@ -347,7 +346,7 @@ def suspended_u_w_m2k(
     to_ground = slab_u_w_m2k(dimension, ground=ground)
     through_wall = 2 * void.height_mm / 1000 * void.wall_u_w_m2k / dimension
     carried = 1450 * void.openings_mm2_per_m / 1e6 * void.wind_m_s * SHELTER_FACTORS[void.shelter] / dimension
-    return _plain(1 / (2 * R_SI_M2K_W + resistance + 1 / (to_ground + through_wall + carried)))
+    return plain(1 / (2 * R_SI_M2K_W + resistance + 1 / (to_ground + through_wall + carried)))
 
 
 # ---------------------------------------------------------------------- before and after
@@ -396,7 +395,7 @@ class GroundFloor:
         >>> [round(floor.u_w_m2k(covering), 3) for covering in (0, 0.0744, 0.15)]
         [0.698, 0.656, 0.62]
         """
-        covering = _checked(covering_m2k_w, 0, 1, "resistance of the covering", unit="m²K/W")
+        covering = checked(covering_m2k_w, 0, 1, "resistance of the covering", unit="m²K/W")
         dimension = characteristic_dimension_m(self.area_m2, self.perimeter_m)
         resistance = self.resistance_m2k_w + covering
         if self.void is not None:
@@ -516,15 +515,15 @@ def seasonal_heat_kwh(
     >>> seasonal_heat_kwh(0.7, 20, degree_days=(2000, 2500), spread_fraction=0)
     (672.0, 840.0)
     """
-    value = _checked(u_w_m2k, 0, 6, "U-value", unit="W/m²K")
-    area = _checked(area_m2, 0, 100_000, "floor", unit="m²")
+    value = checked(u_w_m2k, 0, 6, "U-value", unit="W/m²K")
+    area = checked(area_m2, 0, 100_000, "floor", unit="m²")
     hint = "Degree days, not degree hours."
     mild = require_between(degree_days[0], 0, 10_000, "degree days of a mild year", unit="K day", hint=hint)
     hint = "Give the mild year first. Degree days, not degree hours."
     hard = require_between(degree_days[1], mild, 10_000, "degree days of a hard year", unit="K day", hint=hint)
     require_between(spread_fraction, 0, 0.9, "spread", hint="Write 25 % as 0.25.")
     lost = value * area * 24 / 1000
-    return _plain(lost * mild * (1 - spread_fraction)), _plain(lost * hard * (1 + spread_fraction))
+    return plain(lost * mild * (1 - spread_fraction)), plain(lost * hard * (1 + spread_fraction))
 
 
 def heat_cost(
@@ -561,7 +560,7 @@ def heat_cost(
 
 
 def _checked_dimension(dimension_m: ArrayLike) -> Array:
-    return _checked(
+    return checked(
         dimension_m,
         LEAST_DIMENSION_M,
         MOST_DIMENSION_M,
@@ -572,28 +571,10 @@ def _checked_dimension(dimension_m: ArrayLike) -> Array:
 
 
 def _checked_resistance(resistance_m2k_w: ArrayLike) -> Array:
-    return _checked(resistance_m2k_w, 0, 20, "resistance of the floor", unit="m²K/W")
+    return checked(resistance_m2k_w, 0, 20, "resistance of the floor", unit="m²K/W")
 
 
 def _equivalent_depth_m(resistance_m2k_w: ArrayLike, ground: Ground) -> Array:
     """Depth of ground that resists as much as all that lies between the room's air and the ground, d_t [m]."""
     resistance = _checked_resistance(resistance_m2k_w) + R_SI_M2K_W + R_SE_M2K_W
     return ground.wall_thickness_mm / 1000 + ground.conductivity_w_mk * resistance
-
-
-def _checked(given: object, low: float, high: float, name: str, *, unit: str = "", hint: str = "") -> Array:
-    """Numbers as an array, all within both limits but for float dust; the first that is not is complained of."""
-    array = np.asarray(given)
-    if array.dtype.kind not in "iuf":
-        plain = [require_between(each, low, high, name, unit=unit, hint=hint) for each in array.astype(object).flat]
-        return np.array(plain, dtype=float).reshape(array.shape)
-    array = array.astype(float)
-    wrong = ~((array >= low - 1e-9 * abs(low)) & (array <= high + 1e-9 * abs(high)))
-    if wrong.any():
-        require_between(float(array[wrong].flat[0]), low, high, name, unit=unit, hint=hint)
-    return np.asarray(np.clip(array, low, high))
-
-
-def _plain(result: Any) -> Any:
-    """A float for a single number, else the array."""
-    return float(result) if np.ndim(result) == 0 else result

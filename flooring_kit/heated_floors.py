@@ -23,11 +23,10 @@ from typing import Any
 
 import numpy as np
 import pandas as pd
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from flooring_kit.arrays import Array, checked, plain
 from flooring_kit.checks import require_between, require_one_of
-
-Array = NDArray[np.float64]
 
 COVERING_LIMIT_M2K_W = 0.15
 """Most that covering and underlay may resist together; the tables end there (EN 1264; 1.5 tog) [m²K/W]."""
@@ -124,8 +123,8 @@ def surface_output_w_m2(surface_c: ArrayLike, room_c: ArrayLike) -> Any:
     """
     room = _checked_room(room_c)
     hint = "EN 1264 has no floor more than 15 K warmer than the room."
-    surface = _checked(surface_c, room, room + CURVE_END_K, "floor surface", unit="°C", hint=hint)
-    return _plain(CURVE_W_M2 * np.maximum(surface - room, 0.0) ** CURVE_EXPONENT)
+    surface = checked(surface_c, room, room + CURVE_END_K, "floor surface", unit="°C", hint=hint)
+    return plain(CURVE_W_M2 * np.maximum(surface - room, 0.0) ** CURVE_EXPONENT)
 
 
 def surface_temperature_c(output_w_m2: ArrayLike, room_c: ArrayLike) -> Any:
@@ -149,7 +148,7 @@ def surface_temperature_c(output_w_m2: ArrayLike, room_c: ArrayLike) -> Any:
     24.79
     """
     output = _checked_output(output_w_m2)
-    return _plain(_checked_room(room_c) + _surface_excess_k(output))
+    return plain(_checked_room(room_c) + _surface_excess_k(output))
 
 
 def surface_limit_c(zone: str, room_c: float) -> float:
@@ -207,14 +206,14 @@ def mean_excess_k(flow_c: ArrayLike, return_c: ArrayLike, room_c: ArrayLike) -> 
     """
     room = _checked_room(room_c)
     hint = "EN 1264-4 has 55 °C as the most for a screed (from memory); the flow is warmer than the room."
-    flow = _checked(flow_c, room + 0.1, MOST_WATER_C, "flow", unit="°C", hint=hint)
+    flow = checked(flow_c, room + 0.1, MOST_WATER_C, "flow", unit="°C", hint=hint)
     hint = "It lies between the room and the flow."
-    back = _checked(return_c, room + 0.1, flow, "return", unit="°C", hint=hint)
+    back = checked(return_c, room + 0.1, flow, "return", unit="°C", hint=hint)
     drop, left = flow - back, back - room
     share = drop / left
     # ln(1 + x) / x is 1 where flow and return are the same
     stretch = np.divide(np.log1p(share), share, out=np.ones_like(share), where=share > 0)
-    return _plain(left / stretch)
+    return plain(left / stretch)
 
 
 def flow_temperature_c(excess_k: ArrayLike, *, drop_k: ArrayLike, room_c: ArrayLike) -> Any:
@@ -243,12 +242,12 @@ def flow_temperature_c(excess_k: ArrayLike, *, drop_k: ArrayLike, room_c: ArrayL
     >>> round(flow_temperature_c(17.38, drop_k=5, room_c=20), 2)
     40.0
     """
-    excess = _checked(excess_k, 0.01, 500, "mean excess of the water", unit="K")
-    drop = _checked(drop_k, 0, 50, "drop from flow to return", unit="K")
+    excess = checked(excess_k, 0.01, 500, "mean excess of the water", unit="K")
+    drop = checked(drop_k, 0, 50, "drop from flow to return", unit="K")
     room = _checked_room(room_c)
     share = drop / excess
     stretch = np.divide(-np.expm1(-share), share, out=np.ones_like(share), where=share > 0)
-    return _plain(room + excess / stretch)
+    return plain(room + excess / stretch)
 
 
 def transmission_w_m2k(
@@ -293,15 +292,15 @@ def transmission_w_m2k(
     [5.54, 4.17, 3.37, 2.83]
     """
     hint = "EN 1264 allows 0.15 m²K/W (1.5 tog) over heating; its tables end there."
-    covering = _checked(covering_m2k_w, 0, COVERING_LIMIT_M2K_W, "covering over heating", unit="m²K/W", hint=hint)
+    covering = checked(covering_m2k_w, 0, COVERING_LIMIT_M2K_W, "covering over heating", unit="m²K/W", hint=hint)
     hint = "EN 1264-2, tables A.2 and A.3, starts at 50 mm; in mm."
-    spacing = _checked(spacing_mm, 50, 600, "pipe spacing", unit="mm", hint=hint) / 1000
+    spacing = checked(spacing_mm, 50, 600, "pipe spacing", unit="mm", hint=hint) / 1000
     hint = "EN 1264-2 (read at second hand); outside the pipe, in mm."
-    diameter = _checked(pipe_diameter_mm, 8, 30, "pipe diameter", unit="mm", hint=hint) / 1000
+    diameter = checked(pipe_diameter_mm, 8, 30, "pipe diameter", unit="mm", hint=hint) / 1000
     hint = "EN 1264-2 starts at 10 mm (read at second hand); from the top of the pipe, in mm."
-    cover = _checked(cover_mm, 10, 250, "screed over the pipes", unit="mm", hint=hint) / 1000
+    cover = checked(cover_mm, 10, 250, "screed over the pipes", unit="mm", hint=hint) / 1000
     hint = "Cement screed has 1.15 to 1.4 (from memory)."
-    conductivity = _checked(conductivity_w_mk, 0.5, 3, "conductivity of the screed", unit="W/mK", hint=hint)
+    conductivity = checked(conductivity_w_mk, 0.5, 3, "conductivity of the screed", unit="W/mK", hint=hint)
     within = np.minimum(spacing, SPACINGS_M[-1])
     thick = np.maximum(0.1, within / 2)
     a_b = (1 / SURFACE_W_M2K + COVER_0_M / CONDUCTIVITY_0_W_MK) / (
@@ -312,7 +311,7 @@ def transmission_w_m2k(
     value = B_W_M2K * a_b * a_t ** (1 - within / 0.075) * a_d ** (250 * (diameter - 0.020))
     value = value * a_u ** (100 * (COVER_0_M - np.minimum(cover, thick)))
     value = 1 / (1 / value + np.maximum(cover - thick, 0.0) / conductivity)
-    return _plain(value * within / spacing)
+    return plain(value * within / spacing)
 
 
 def _between(spacing: Array, covering: Array, table: Array) -> Array:
@@ -393,7 +392,7 @@ class Heating:
         >>> Heating().needed_excess_k(50, [0, 0.15]).round(2).tolist()
         [9.03, 17.64]
         """
-        return _plain(_checked_output(output_w_m2) / self.transmission_w_m2k(covering_m2k_w))
+        return plain(_checked_output(output_w_m2) / self.transmission_w_m2k(covering_m2k_w))
 
 
 # ---------------------------------------------------------------------- coverings side by side
@@ -514,32 +513,9 @@ def _surface_excess_k(output: Any) -> Any:
 
 
 def _checked_room(room_c: ArrayLike) -> Array:
-    return _checked(room_c, 5, 30, "room", unit="°C")
+    return checked(room_c, 5, 30, "room", unit="°C")
 
 
 def _checked_output(output_w_m2: ArrayLike) -> Array:
     hint = "EN 1264 has no floor more than 15 K warmer than the room."
-    return _checked(output_w_m2, 0, OUTPUT_END_W_M2, "output of the floor", unit="W/m²", hint=hint)
-
-
-def _checked(given: object, low: Any, high: Any, name: str, *, unit: str = "", hint: str = "") -> Array:
-    """Numbers as an array, all within both limits but for float dust; the first that is not is complained of.
-
-    The limits may be arrays too.
-    """
-    array = np.asarray(given)
-    if array.dtype.kind not in "iuf":
-        whole = (float(np.min(low)), float(np.max(high)))
-        plain = [require_between(each, *whole, name, unit=unit, hint=hint) for each in array.astype(object).flat]
-        array = np.array(plain, dtype=float).reshape(array.shape)
-    array, lows, highs = np.broadcast_arrays(array.astype(float), low, high)
-    wrong = ~((array >= lows - 1e-9 * abs(lows)) & (array <= highs + 1e-9 * abs(highs)))
-    if wrong.any():
-        value, least, most = (float(each[wrong].flat[0]) for each in (array, lows, highs))
-        require_between(value, least, most, name, unit=unit, hint=hint)
-    return np.asarray(np.clip(array, lows, highs))
-
-
-def _plain(result: Any) -> Any:
-    """A float for a single number, else the array."""
-    return float(result) if np.ndim(result) == 0 else result
+    return checked(output_w_m2, 0, OUTPUT_END_W_M2, "output of the floor", unit="W/m²", hint=hint)

@@ -38,7 +38,7 @@ PLANS = {"setting_out", "underlay"}
 ON_PLANS = {"rough", "suitability", "sawing", "doorways", "meetings", "edges", "breaks", "collars"}
 ANSWERS = ["takeoff", "trim_options", "bar_order", "sundries", "pricing", "answers", "comparison", "ways"]
 """Each may import those before it."""
-BELOW_ANSWERS = {"checks", "lengths", "curves", "tables"} | THINGS | SUMS | PLANS | ON_PLANS
+BELOW_ANSWERS = {"checks", "lengths", "curves", "tables", "arrays"} | THINGS | SUMS | PLANS | ON_PLANS
 BELOW_SHEETS = BELOW_ANSWERS | set(ANSWERS)
 SHEETS = {
     "html_parts",
@@ -59,13 +59,14 @@ MAY_IMPORT: dict[str, set[str]] = {
     "lengths": {"checks"},
     "curves": {"checks"},
     "tables": set(),
+    "arrays": {"checks"},
     # storey 1, things: a room and a product stand alone, rules know products, choices know the rest
     "room": {"checks", "curves"},
     "products": {"checks"},
     "rules": {"checks", "room", "products"},
     "choices": {"checks", "room", "products", "rules"},
     # storey 2, sums: ignorant of each other, never taking the choices whole
-    **{module: {"checks", "tables", "room", "products", "rules"} for module in SUMS},
+    **{module: {"checks", "tables", "arrays", "room", "products", "rules"} for module in SUMS},
     # storey 3, plans
     "setting_out": {"checks", "room", "products", "rules"} | SUMS,
     "underlay": {"checks", "tables", "room", "products", "rules"} | SUMS | {"setting_out"},
