@@ -27,6 +27,7 @@ from flooring_kit.files import (
     read_boards,
     read_door_bars,
     read_job,
+    read_materials,
     read_room,
     read_rooms,
     read_sundries,
@@ -72,7 +73,7 @@ from flooring_kit.suitability import misfits
 from flooring_kit.sundries import count_sundries, sundry_order
 from flooring_kit.takeoff import take_off
 from flooring_kit.tape import TapeFit, TapeWall, Tie, fit_tape
-from flooring_kit.thermal import build_up, layer_resistance_m2k_w, tog
+from flooring_kit.thermal import build_up, layer_resistance_m2k_w, material_layer, tog
 from flooring_kit.trim_options import BeadOrder, bead_order, trim_options
 from flooring_kit.trims import trim_by_wall, trim_pieces
 from flooring_kit.underlay import UnderlayPlan, VapourSheet, underlay_strips, vapour_strips
@@ -149,6 +150,7 @@ __all__ = [
     "layer_resistance_m2k_w",
     "levelling",
     "margin_price",
+    "material_layer",
     "meetings",
     "misfits",
     "most_waiting",
@@ -164,6 +166,7 @@ __all__ = [
     "read_boards",
     "read_door_bars",
     "read_job",
+    "read_materials",
     "read_room",
     "read_rooms",
     "read_sundries",

@@ -13,9 +13,9 @@ from flooring_kit.area_check import area_by_strips_m2, compare_areas
 from flooring_kit.checks import counted
 from flooring_kit.lengths import feet_and_inches, in_unit
 from flooring_kit.room import MUST_NOT_STAND_ON_FLOOR, Room
-from flooring_kit.rules import Direction
+from flooring_kit.rules import HEATED_COVERING_LIMIT_M2K_W, Direction
 from flooring_kit.setting_out import Plan
-from flooring_kit.thermal import HEATED_COVERING_LIMIT_M2K_W, tog
+from flooring_kit.thermal import tog
 
 MOST_FAULTS_LISTED = 6
 

@@ -11,10 +11,11 @@ from flooring_kit.edges import edge_gaps, gap_sentences, too_narrow_sentences, t
 from flooring_kit.pricing import Price, price_materials
 from flooring_kit.products import Catalogue, Trim, Underlay
 from flooring_kit.room import Room
+from flooring_kit.rules import HEATED_COVERING_LIMIT_M2K_W
 from flooring_kit.setting_out import FirstRow, Plan, Search, better_plans, set_out
 from flooring_kit.suitability import misfits
 from flooring_kit.takeoff import TakeOff, take_off
-from flooring_kit.thermal import HEATED_COVERING_LIMIT_M2K_W, BuildUp, build_up
+from flooring_kit.thermal import BuildUp, build_up
 
 
 @dataclass(frozen=True)

@@ -27,9 +27,7 @@ from numpy.typing import ArrayLike
 
 from flooring_kit.arrays import Array, checked, plain
 from flooring_kit.checks import require_between, require_one_of
-
-COVERING_LIMIT_M2K_W = 0.15
-"""Most that covering and underlay may resist together; the tables end there (EN 1264; 1.5 tog) [m²K/W]."""
+from flooring_kit.rules import HEATED_COVERING_LIMIT_M2K_W
 
 DESIGN_COVERING_M2K_W = 0.10
 """Covering that living rooms are dimensioned with where none is named (albinschade.de; AixLib) [m²K/W]."""
@@ -269,14 +267,18 @@ def transmission_w_m2k(
     pipe_diameter_mm
         Outside the pipe, 8 to 30 [mm].
     cover_mm
-        Screed over the pipes, 10 to 250 [mm].
+        Screed over the pipes, 10 to 160 [mm].
     conductivity_w_mk
-        Screed, 0.5 to 3 [W/(m K)].
+        Screed, 0.8 to 3 [W/(m K)].
 
     Raises
     ------
     ValueError
         Outside those ranges.
+
+    Notes
+    -----
+    Thicker or poorer screeds than these are refused: the formula, carried on, would have a covering help the heat.
 
     References
     ----------
@@ -292,15 +294,15 @@ def transmission_w_m2k(
     [5.54, 4.17, 3.37, 2.83]
     """
     hint = "EN 1264 allows 0.15 m²K/W (1.5 tog) over heating; its tables end there."
-    covering = checked(covering_m2k_w, 0, COVERING_LIMIT_M2K_W, "covering over heating", unit="m²K/W", hint=hint)
+    covering = checked(covering_m2k_w, 0, HEATED_COVERING_LIMIT_M2K_W, "covering over heating", unit="m²K/W", hint=hint)
     hint = "EN 1264-2, tables A.2 and A.3, starts at 50 mm; in mm."
     spacing = checked(spacing_mm, 50, 600, "pipe spacing", unit="mm", hint=hint) / 1000
     hint = "EN 1264-2 (read at second hand); outside the pipe, in mm."
     diameter = checked(pipe_diameter_mm, 8, 30, "pipe diameter", unit="mm", hint=hint) / 1000
     hint = "EN 1264-2 starts at 10 mm (read at second hand); from the top of the pipe, in mm."
-    cover = checked(cover_mm, 10, 250, "screed over the pipes", unit="mm", hint=hint) / 1000
+    cover = checked(cover_mm, 10, 160, "screed over the pipes", unit="mm", hint=hint) / 1000
     hint = "Cement screed has 1.15 to 1.4 (from memory)."
-    conductivity = checked(conductivity_w_mk, 0.5, 3, "conductivity of the screed", unit="W/mK", hint=hint)
+    conductivity = checked(conductivity_w_mk, 0.8, 3, "conductivity of the screed", unit="W/mK", hint=hint)
     within = np.minimum(spacing, SPACINGS_M[-1])
     thick = np.maximum(0.1, within / 2)
     a_b = (1 / SURFACE_W_M2K + COVER_0_M / CONDUCTIVITY_0_W_MK) / (
@@ -337,9 +339,9 @@ class Heating:
     pipe_diameter_mm
         Outside the pipe, 8 to 30 [mm].
     cover_mm
-        Screed over the pipes, 10 to 250 [mm].
+        Screed over the pipes, 10 to 160 [mm].
     conductivity_w_mk
-        Screed, 0.5 to 3 [W/(m K)].
+        Screed, 0.8 to 3 [W/(m K)].
     flow_c, return_c
         Water that goes in, up to 55, and comes out [°C].
     room_c
@@ -405,7 +407,7 @@ def covering_options(
     wanted_w_m2: float | None = None,
     zone: str = "occupied",
     board_surface_c: float = BOARD_SURFACE_C,
-    board_limit_m2k_w: float = COVERING_LIMIT_M2K_W,
+    board_limit_m2k_w: float = HEATED_COVERING_LIMIT_M2K_W,
 ) -> pd.DataFrame:
     """Coverings over one heated floor, side by side.
 
@@ -458,7 +460,7 @@ def covering_options(
             continue
         require_between(resistance, 0, 2, f"{name}: thermal resistance", unit="m²K/W")
         against = _against_covering(resistance, board_limit_m2k_w)
-        if resistance > COVERING_LIMIT_M2K_W * (1 + 1e-9):
+        if resistance > HEATED_COVERING_LIMIT_M2K_W * (1 + 1e-9):
             rows.append((name, resistance, *[np.nan] * 4, against[0]))
             continue
         output = heating.output_w_m2(resistance)
@@ -474,7 +476,9 @@ def covering_options(
 
 def _against_covering(resistance: float, board_limit: float) -> list[str]:
     limit, whose = (
-        (board_limit, "the board") if board_limit < COVERING_LIMIT_M2K_W else (COVERING_LIMIT_M2K_W, "EN 1264")
+        (board_limit, "the board")
+        if board_limit < HEATED_COVERING_LIMIT_M2K_W
+        else (HEATED_COVERING_LIMIT_M2K_W, "EN 1264")
     )
     if resistance <= limit * (1 + 1e-9):
         return []

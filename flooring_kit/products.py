@@ -389,6 +389,34 @@ class Sundry:
                 require_between(size, 4, 400, f"{who} {words}", unit="mm")
 
 
+@dataclass(frozen=True)
+class Material:
+    """A building material, for layers whose resistance is not declared.
+
+    Parameters
+    ----------
+    name
+        The material, with its density where several are tabulated.
+    conductivity_w_mk
+        Thermal conductivity, 0.005 to 400 [W/(m K)].
+    density_kg_m3
+        [kg/m³], 1 to 20 000, or None.
+    source
+        Where the figure comes from.
+    """
+
+    name: str
+    conductivity_w_mk: float
+    density_kg_m3: float | None = None
+    source: str = ""
+
+    def __post_init__(self) -> None:
+        who = f"material {self.name!r}:"
+        require_between(self.conductivity_w_mk, 0.005, 400, f"{who} conductivity", unit="W/mK")
+        if self.density_kg_m3 is not None:
+            require_between(self.density_kg_m3, 1, 20_000, f"{who} density", unit="kg/m³")
+
+
 def _with_other(lock: Lock) -> tuple[Lock, Lock]:
     return (lock, "groove" if lock == "tongue" else "tongue")
 

@@ -14,6 +14,9 @@ Direction = Literal["long", "short"] | float
 Start = Literal["first", "opposite"]
 """The two start corners of a floor laid one hand only lie diagonally opposite each other."""
 
+HEATED_COVERING_LIMIT_M2K_W = 0.15
+"""Most that board and underlay together may resist over a heated floor, where the tables end (EN 1264; 1.5 tog)."""
+
 
 @dataclass(frozen=True)
 class LayingRules:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from flooring_kit.products import Board, Trim, Underlay
 from flooring_kit.room import Room
-from flooring_kit.thermal import HEATED_COVERING_LIMIT_M2K_W, build_up, tog
+from flooring_kit.rules import HEATED_COVERING_LIMIT_M2K_W
+from flooring_kit.thermal import build_up, tog
 
 LEAST_STRENGTH_KPA = {"laminate": 10.0, "engineered": 10.0, "vinyl": 200.0}
 """Compressive strength (CS by EN 16354:2018) an underlay needs at least [kPa], from the values the associations of

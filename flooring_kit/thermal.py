@@ -6,12 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from flooring_kit.checks import require_between
+from flooring_kit.products import Material
 
 M2K_W_PER_TOG = 0.1
 """1 tog is 0.1 m²K/W exactly (GNU Units 2.22, `tog`; BS 4745)."""
-
-HEATED_COVERING_LIMIT_M2K_W = 0.15
-"""Most resistance of board and underlay together over a heated floor (EN 1264; 1.5 tog)."""
 
 
 def tog(resistance_m2k_w: float) -> float:
@@ -48,6 +46,25 @@ def layer_resistance_m2k_w(thickness_mm: float, conductivity_w_mk: float) -> flo
     require_between(thickness_mm, 0, 1000, "layer thickness", unit="mm")
     require_between(conductivity_w_mk, 0.005, 400, "conductivity", unit="W/mK")
     return thickness_mm / 1000 / conductivity_w_mk
+
+
+def material_layer(material: Material, thickness_mm: float) -> tuple[str, float]:
+    """A layer of one material, named with its thickness, and its resistance [m²K/W].
+
+    Parameters
+    ----------
+    material
+        From the table of materials, by its exact name.
+    thickness_mm
+        [mm], 0 to 1000.
+
+    Examples
+    --------
+    >>> name, resistance = material_layer(Material("plywood, 500 kg/m³", 0.13), 18)
+    >>> name, round(resistance, 4)
+    ('18 mm plywood, 500 kg/m³', 0.1385)
+    """
+    return f"{thickness_mm:g} mm {material.name}", layer_resistance_m2k_w(thickness_mm, material.conductivity_w_mk)
 
 
 @dataclass(frozen=True)

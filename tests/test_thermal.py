@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from flooring_kit.rules import HEATED_COVERING_LIMIT_M2K_W
 from flooring_kit.thermal import (
-    HEATED_COVERING_LIMIT_M2K_W,
     M2K_W_PER_TOG,
     BuildUp,
     build_up,

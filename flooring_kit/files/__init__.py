@@ -5,6 +5,7 @@ from flooring_kit.files.jobs import Job, read_job, write_job
 from flooring_kit.files.product_tables import (
     read_boards,
     read_door_bars,
+    read_materials,
     read_sundries,
     read_trims,
     read_underlays,
@@ -17,6 +18,7 @@ __all__ = [
     "read_boards",
     "read_door_bars",
     "read_job",
+    "read_materials",
     "read_room",
     "read_rooms",
     "read_sundries",

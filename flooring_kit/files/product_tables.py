@@ -1,6 +1,6 @@
 """Reading product tables: CSV files whose columns are the fields of a product.
 
-One mechanism serves all five products. The columns, their types and their defaults come from the dataclass;
+One mechanism serves all products. The columns, their types and their defaults come from the dataclass;
 so do the ranges, since each row is tried on the dataclass itself. A *specimen* of each product stands in for
 whatever is missing or wrong in a row, so that every other cell of the row can still be tried.
 """
@@ -19,9 +19,9 @@ from typing import Any, Generic, TypeVar, get_type_hints
 from flooring_kit.checks import FaultsError, nearest_hint, shown
 from flooring_kit.files.text import read_text
 from flooring_kit.lengths import parse_length_mm
-from flooring_kit.products import Board, DoorBar, Sundry, Trim, Underlay
+from flooring_kit.products import Board, DoorBar, Material, Sundry, Trim, Underlay
 
-Product = TypeVar("Product", Board, Underlay, Trim, DoorBar, Sundry)
+Product = TypeVar("Product", Board, Underlay, Trim, DoorBar, Sundry, Material)
 
 NAMELESS = "(no name)"
 
@@ -32,8 +32,9 @@ UNDERLAY_SPECIMEN = Underlay(NAMELESS, kind="foam", thickness_mm=3, pack_area_m2
 TRIM_SPECIMEN = Trim(NAMELESS, foot_mm=18, height_mm=18, length_mm=2400)
 DOOR_BAR_SPECIMEN = DoorBar(NAMELESS, kind="level", length_mm=900, least_step_mm=0, most_step_mm=50)
 SUNDRY_SPECIMEN = Sundry(NAMELESS, sold_as="piece")
+MATERIAL_SPECIMEN = Material(NAMELESS, conductivity_w_mk=0.13)
 
-UNITS = {"_m2k_w": "m²K/W", "_m2": "m²", "_mm": "mm", "_kpa": "kPa", "_db": "dB"}
+UNITS = {"_m2k_w": "m²K/W", "_w_mk": "W/mK", "_kg_m3": "kg/m³", "_m2": "m²", "_mm": "mm", "_kpa": "kPa", "_db": "dB"}
 TRUTHS = {"true": True, "yes": True, "false": False, "no": False}
 LONGEST_TEXT = 200
 
@@ -88,6 +89,11 @@ def read_door_bars(path: str | os.PathLike[str]) -> dict[str, DoorBar]:
 def read_sundries(path: str | os.PathLike[str]) -> dict[str, Sundry]:
     """Sundries by name, in the table's order; the rules are those of :func:`read_boards`."""
     return _read_table(path, SUNDRY_SPECIMEN)
+
+
+def read_materials(path: str | os.PathLike[str]) -> dict[str, Material]:
+    """Materials by name, in the table's order; the rules are those of :func:`read_boards`."""
+    return _read_table(path, MATERIAL_SPECIMEN)
 
 
 # --- columns -----------------------------------------------------------------------------------------------
