@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from flooring_kit.checks import require_between, require_whole
+from flooring_kit.checks import require_between, require_one_of, require_whole
 from flooring_kit.rules import Direction, LayingRules, Start
 
 CHOICES_VERSION = 1
+FLOORS_BELOW = ("ground", "ventilated void", "heated room")
 
 
 @dataclass(frozen=True)
@@ -83,10 +84,83 @@ class Buying:
 
 
 @dataclass(frozen=True)
+class Warmth:
+    """What lies under the floor and how warm the room is kept.
+
+    Parameters
+    ----------
+    below
+        One of `FLOORS_BELOW`; None takes what the survey's subfloor says: a ventilated void under timber, the ground
+        under concrete and screed.
+    ground
+        "clay or silt", "sand or gravel" or "rock".
+    house_area_m2, exposed_perimeter_m
+        The whole ground floor and the length of its edge to the outside; None takes the room's own area and its whole
+        outline, as if it stood alone [m², m].
+    insulation_m2k_w
+        What is in the floor already, screed and insulation, 0 to 10 [m²K/W].
+    degree_days
+        Heating degree days of a mild and of a hard year [K day].
+    heat_price, heat_per_kwh_paid
+        What a kWh of fuel or current costs, and how much heat it gives: a boiler 0.9, a heat pump about 3.
+    room_c, humidity_fraction, outside_c
+        Air in the room, and outside on a cold day [°C]; relative humidity in the room.
+    """
+
+    below: str | None = None
+    ground: str = "clay or silt"
+    house_area_m2: float | None = None
+    exposed_perimeter_m: float | None = None
+    insulation_m2k_w: float = 0.0
+    degree_days: tuple[float, float] = (1800.0, 2400.0)
+    heat_price: float = 0.08
+    heat_per_kwh_paid: float = 0.9
+    room_c: float = 20.0
+    humidity_fraction: float = 0.5
+    outside_c: float = -3.0
+
+    def __post_init__(self) -> None:
+        if self.below is not None:
+            require_one_of(self.below, FLOORS_BELOW, "what lies below")
+        require_between(self.insulation_m2k_w, 0, 10, "insulation in the floor", unit="m²K/W")
+        require_between(self.room_c, 5, 30, "air in the room", unit="°C")
+        require_between(self.humidity_fraction, 0.05, 0.95, "humidity in the room", hint="Write 50 % as 0.5.")
+        require_between(self.outside_c, -40, 20, "air outside", unit="°C")
+
+
+@dataclass(frozen=True)
+class Heated:
+    """Pipes in a heated floor, and what the room asks of them.
+
+    Parameters
+    ----------
+    spacing_mm, pipe_diameter_mm, cover_mm, conductivity_w_mk
+        Pipes and screed, as for :class:`flooring_kit.heated_floors.Heating`.
+    flow_c, return_c
+        Water in and out [°C].
+    wanted_w_m2
+        Heat the room needs [W/m²].
+    zone
+        "occupied", "perimeter" or "bathroom".
+    """
+
+    spacing_mm: float = 150.0
+    pipe_diameter_mm: float = 16.0
+    cover_mm: float = 45.0
+    conductivity_w_mk: float = 1.2
+    flow_c: float = 40.0
+    return_c: float = 35.0
+    wanted_w_m2: float = 50.0
+    zone: str = "occupied"
+
+
+@dataclass(frozen=True)
 class Choices:
     """All choices for one room."""
 
     materials: Materials
     laying: Laying = field(default_factory=Laying)
     buying: Buying = field(default_factory=Buying)
+    warmth: Warmth = field(default_factory=Warmth)
+    heated: Heated = field(default_factory=Heated)
     version: int = CHOICES_VERSION

@@ -44,7 +44,17 @@ DEN = fk.Room(
     ((0.0, 0.0), (4200.0, 0.0), (4200.0, 2920.0), (0.0, 2920.0)),
     obstacles=(fk.Obstacle("column", ((1000.0, 1000.0), (1300.0, 1000.0), (1300.5, 1300.0)), "column"),),
     pipes=(fk.Pipe((3100.0, 60.0), 22.0),),
-    doors=(fk.Door(1, 520.0, 762.0, 60.0, False, 45.0, "to the hall"), fk.Door(3, 100.0, 900.0)),
+    doors=(
+        fk.Door(1, 520.0, 762.0, 60.0, False, 45.0, "to the hall"),
+        fk.Door(
+            3,
+            100.0,
+            900.0,
+            leaf=fk.Leaf(5.0, 7.0, "out", 2.0),
+            beyond=fk.FloorBeyond("carpet", (16.0, 19.0)),
+            fire_door=True,
+        ),
+    ),
     subfloor="screed",
     heated=True,
     boards_run=90.0,
@@ -52,6 +62,11 @@ DEN = fk.Room(
     wet=True,
     floorboards_run="short",
     main_light=3,
+    old_covering_mm=18.5,
+    old_covering_m2k_w=0.25,
+    levels=(fk.Level((100.0, 200.0), 3.5), fk.Level((4000.0, 200.0), -1.0)),
+    straightedges=(fk.Straightedge((2100.0, 1400.0), 4.0, 1800.0),),
+    appliances=(fk.Appliance("fridge", 820.0, 845.0),),
     typed_in="in",
     notes=("The two diagonals agree within 3 mm.", 'a "quoted" — note'),
 )
@@ -67,6 +82,8 @@ AWAY_FROM_DEFAULT = fk.Choices(
         seed=7,
     ),
     fk.Buying(0.031, 3, 4, 0.07, 0.055, "€"),
+    fk.Warmth("ventilated void", "rock", 61.5, 24.5, 0.25, (1500.0, 1900.0), 0.11, 3.2, 21.5, 0.45, -7.5),
+    fk.Heated(120.0, 17.0, 40.0, 1.4, 38.0, 32.0, 61.0, "bathroom"),
 )
 
 
