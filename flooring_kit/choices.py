@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from flooring_kit.checks import require_between, require_one_of, require_whole
+from flooring_kit.room import FLOORS_BELOW
 from flooring_kit.rules import Direction, LayingRules, Start
 
 CHOICES_VERSION = 1
-FLOORS_BELOW = ("ground", "ventilated void", "heated room")
 
 
 @dataclass(frozen=True)
@@ -90,13 +90,12 @@ class Warmth:
     Parameters
     ----------
     below
-        One of `FLOORS_BELOW`; None takes what the survey's subfloor says: a ventilated void under timber, the ground
-        under concrete and screed.
+        "ground", "ventilated void" or "heated room"; None takes what the survey says.
     ground
         "clay or silt", "sand or gravel" or "rock".
     house_area_m2, exposed_perimeter_m
-        The whole ground floor and the length of its edge to the outside; None takes the room's own area and its whole
-        outline, as if it stood alone [m², m].
+        The whole ground floor of the house and the length of its edge to the outside [m², m]; as it stands a house of
+        8 by 6 m that stands alone. Measure yours.
     insulation_m2k_w
         What is in the floor already, screed and insulation, 0 to 10 [m²K/W].
     degree_days
@@ -109,8 +108,8 @@ class Warmth:
 
     below: str | None = None
     ground: str = "clay or silt"
-    house_area_m2: float | None = None
-    exposed_perimeter_m: float | None = None
+    house_area_m2: float = 48.0
+    exposed_perimeter_m: float = 28.0
     insulation_m2k_w: float = 0.0
     degree_days: tuple[float, float] = (1800.0, 2400.0)
     heat_price: float = 0.08

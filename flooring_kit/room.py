@@ -29,6 +29,7 @@ EDGE_KINDS = ("skirting", "plinth", "end panel", "hearth", "sill", "stair riser"
 PIPE_KINDS = ("pipe", "radiator foot")
 FLOORS_BEYOND = ("same floor", "carpet", "hard floor", "hearth", "outside")
 SWINGS = ("in", "out")
+FLOORS_BELOW = ("ground", "ventilated void", "heated room")
 
 
 @dataclass(frozen=True)
@@ -308,6 +309,8 @@ class Room:
         Walls that are not straight or end in something other than a skirting.
     wet
         Whether the floor gets wet: bathroom, kitchen, utility room.
+    below
+        What lies below the floor, one of `FLOORS_BELOW`; None where nothing is said.
     old_covering_mm
         Thickness of the floor covering that is taken up, its underlay with it, 0 to 200 [mm]; 0 where none is.
     old_covering_m2k_w
@@ -339,6 +342,7 @@ class Room:
     levels: tuple[Level, ...] = ()
     straightedges: tuple[Straightedge, ...] = ()
     appliances: tuple[Appliance, ...] = ()
+    below: str | None = None
     typed_in: str = "mm"
     notes: tuple[str, ...] = ()
 
@@ -354,6 +358,8 @@ class Room:
             require_whole(edge.wall, 1, len(self.outline), f"{who} edge: wall")
         if self.main_light is not None:
             require_whole(self.main_light, 1, len(self.outline), f"{who} main_light")
+        if self.below is not None:
+            require_one_of(self.below, FLOORS_BELOW, "below")
         require_between(self.old_covering_mm, 0, 200, f"{who} old covering", unit="mm")
         if self.old_covering_m2k_w is not None:
             require_between(self.old_covering_m2k_w, 0, 1, f"{who} old covering's resistance", unit="m²K/W")

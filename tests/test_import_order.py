@@ -36,7 +36,7 @@ SUMS = {
 }
 PLANS = {"setting_out", "underlay"}
 ON_PLANS = {"rough", "suitability", "sawing", "doorways", "meetings", "edges", "breaks", "collars"}
-ANSWERS = ["takeoff", "trim_options", "bar_order", "sundries", "pricing", "answers", "comparison", "ways"]
+ANSWERS = ["takeoff", "warmth", "trim_options", "bar_order", "sundries", "pricing", "answers", "comparison", "ways"]
 """Each may import those before it."""
 BELOW_ANSWERS = {"checks", "lengths", "curves", "tables", "arrays"} | THINGS | SUMS | PLANS | ON_PLANS
 BELOW_SHEETS = BELOW_ANSWERS | set(ANSWERS)
@@ -49,9 +49,10 @@ SHEETS = {
     "edge_sheet",
     "door_sheet",
     "underfloor_sheet",
+    "warmth_sheet",
     "site_sheets",
 }
-SHEETS_WITH_DRAWINGS = {"saw_sheet", "edge_sheet", "door_sheet", "underfloor_sheet"}
+SHEETS_WITH_DRAWINGS = {"saw_sheet", "edge_sheet", "door_sheet", "underfloor_sheet", "warmth_sheet"}
 
 MAY_IMPORT: dict[str, set[str]] = {
     # storey 0

@@ -62,6 +62,7 @@ DEN = fk.Room(
     wet=True,
     floorboards_run="short",
     main_light=3,
+    below="heated room",
     old_covering_mm=18.5,
     old_covering_m2k_w=0.25,
     levels=(fk.Level((100.0, 200.0), 3.5), fk.Level((4000.0, 200.0), -1.0)),

@@ -17,7 +17,7 @@ from flooring_kit.room import Appliance, Door, FloorBeyond, Leaf, Level, Obstacl
 SQUARE = 'name = "Den"\noutline = [[0, 0], [4200, 0], [4200, 2920], [0, 2920]]\n'
 ROOM_KEYS = (
     "name, units, outline, wall, tie, edge, obstacle, pipe, door, level, straightedge, appliance, subfloor, heated, "
-    "wet, boards_run, floorboards_run, main_light, old_covering, old_covering_resistance"
+    "wet, boards_run, floorboards_run, main_light, below, old_covering, old_covering_resistance"
 )
 DOOR_KEYS = (
     "wall, from_corner, opening, recess, undercut, architrave, name, beyond, beyond_height, leaf_clearance, "

@@ -19,6 +19,7 @@ from flooring_kit.checks import nearest_hint, require_between, require_one_of, s
 from flooring_kit.lengths import UNITS, to_mm
 from flooring_kit.room import (
     EDGE_KINDS,
+    FLOORS_BELOW,
     FLOORS_BEYOND,
     LONGEST_ROOM_SIDE_MM,
     OBSTACLE_KINDS,
@@ -262,6 +263,7 @@ class RoomTable(_Table):
     boards_run: Annotated[Any, PlainValidator(_direction)] = "long"
     floorboards_run: Annotated[Any, PlainValidator(_direction)] = None
     main_light: WallNumber | None = None
+    below: Annotated[str, _one_of(FLOORS_BELOW)] | None = None
     old_covering: Annotated[float, _limits(0, 200)] = 0.0
     old_covering_resistance: Annotated[float, _resistance(0, 1)] | None = None
 

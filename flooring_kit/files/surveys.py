@@ -426,6 +426,7 @@ def _built(model: RoomTable, outline: tuple[Corner, ...], notes: tuple[str, ...]
         boards_run=model.boards_run,
         floorboards_run=model.floorboards_run,
         main_light=model.main_light,
+        below=model.below,
         old_covering_mm=model.old_covering,
         old_covering_m2k_w=model.old_covering_resistance,
         levels=tuple(Level((each.at[0], each.at[1]), each.height) for each in model.level),
