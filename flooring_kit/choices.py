@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from flooring_kit.checks import require_between, require_one_of, require_whole
 from flooring_kit.room import FLOORS_BELOW
@@ -126,6 +126,15 @@ class Warmth:
         require_between(self.humidity_fraction, 0.05, 0.95, "humidity in the room", hint="Write 50 % as 0.5.")
         require_between(self.outside_c, -40, 20, "air outside", unit="°C")
 
+    @property
+    def usual_degree_days(self) -> float:
+        """Heating degree days of a usual year, half-way between a mild and a hard one [K day]."""
+        return sum(self.degree_days) / 2
+
+    def of_usual_year(self, degree_days: float) -> Warmth:
+        """The same with other degree days: a mild and a hard year lie a seventh away from a usual one. From memory."""
+        return replace(self, degree_days=(degree_days * 6 / 7, degree_days * 8 / 7))
+
 
 @dataclass(frozen=True)
 class Heated:
@@ -151,6 +160,10 @@ class Heated:
     return_c: float = 35.0
     wanted_w_m2: float = 50.0
     zone: str = "occupied"
+
+    def with_flow(self, flow_c: float) -> Heated:
+        """The same with warmer or cooler water, which cools by as much on its way."""
+        return replace(self, flow_c=flow_c, return_c=flow_c - (self.flow_c - self.return_c))
 
 
 @dataclass(frozen=True)

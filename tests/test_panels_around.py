@@ -10,8 +10,9 @@ import flooring_kit as fk
 from flooring_kit.door_sheet import doors_html, new_floors
 from flooring_kit.edge_sheet import beads_html, edges_html
 from flooring_kit.html_parts import sheet_html
-from flooring_kit.panels import SheetPanel, door_panel, edge_panel, underfloor_panel
+from flooring_kit.panels import SheetPanel, door_panel, edge_panel, underfloor_panel, warmth_panel
 from flooring_kit.underfloor_sheet import flatness_html, sundries_html, underlay_html
+from flooring_kit.warmth_sheet import warmth_html
 
 ROOMS = {room.name: room for room in map(fk.read_room, sorted(fk.demo_path("rooms").glob("*.toml")))}
 SHOP = fk.Catalogue(
@@ -102,6 +103,39 @@ def test_a_choice_that_can_not_be_is_told_and_the_last_sheet_stays():
     assert panel.sheet.value == sheet_html(under_page("Hall", underlay=CORK, way="across"))
 
 
-@pytest.mark.parametrize("make", [edge_panel, door_panel, underfloor_panel])
+@pytest.mark.parametrize("make", [edge_panel, door_panel, underfloor_panel, warmth_panel])
 def test_every_panel_starts_on_the_first_room_where_none_is_asked_for(make):
     assert make(ROOMS, SHOP, CHOICES).fields["room"].value == next(iter(ROOMS))
+
+
+def warm_page(room: str, choices: fk.Choices, *, underlay: str = FOAM) -> str:
+    surveyed = ROOMS[room]
+    area = fk.net_area_m2(fk.net_floor(surveyed, choices.laying.rules))
+    return warmth_html(surveyed, SHOP.board(OAK), SHOP.underlay(underlay), SHOP.underlays.values(), choices, area)
+
+
+def test_the_warmth_panel_shows_what_its_fields_say():
+    panel = warmth_panel(ROOMS, SHOP, CHOICES, room="Back bedroom")
+    # the panel's usual year of 2100 degree days is that of the defaults: 1800 and 2400 lie a seventh away
+    assert panel.sheet.value == sheet_html(warm_page("Back bedroom", CHOICES))
+    put(panel, "below", "ground")
+    put(panel, "house_area", 60)
+    put(panel, "degree_days", 2800)
+    warmth = fk.Warmth(below="ground", house_area_m2=60.0, degree_days=(2400.0, 3200.0))
+    assert panel.sheet.value == sheet_html(warm_page("Back bedroom", replace(CHOICES, warmth=warmth)))
+
+
+def test_the_warmth_panel_turns_to_the_heating_where_there_is_one():
+    panel = warmth_panel(ROOMS, SHOP, CHOICES, room="Kitchen-diner")
+    put(panel, "flow", 35)
+    put(panel, "wanted", 40)
+    heated = fk.Heated(flow_c=35.0, return_c=30.0, wanted_w_m2=40.0)
+    assert panel.sheet.value == sheet_html(warm_page("Kitchen-diner", replace(CHOICES, heated=heated)))
+
+
+def test_a_house_outside_the_tables_is_refused_with_its_range():
+    panel = warmth_panel(ROOMS, SHOP, CHOICES, room="Back bedroom")
+    before = panel.sheet.value
+    put(panel, "perimeter", 100)
+    assert "characteristic dimension of the floor must be 2 to 40 m" in panel.alert.value
+    assert panel.sheet.value == before

@@ -55,8 +55,8 @@ def test_the_case_is_told_with_its_reason():
         "This floor lies over a heated room: next to no heat is lost through it, so warmth is no reason to choose."
     )
     assert case_sentence(demo_room("kitchen_diner"), CHOICES) == (
-        "This floor is heated from below: less resistance is better, for what lies on the pipes keeps their heat from the "
-        "room. Board and underlay together may have 0.15 m²K/W (EN 1264)."
+        "This floor is heated from below: less resistance is better, for what lies on the pipes keeps their heat from "
+        "the room. Board and underlay together may have 0.15 m²K/W (EN 1264)."
     )
 
 

@@ -7,6 +7,7 @@ from typing import Any
 
 import numpy as np
 import pandas as pd
+from matplotlib import rc_context
 from matplotlib.figure import Figure
 
 from flooring_kit.drawing.marks import LOOKS
@@ -74,6 +75,7 @@ def figure_svg(figure: Any, *, title: str) -> str:
         One sentence that says what is drawn, for those who can't see it.
     """
     text = io.StringIO()
-    figure.savefig(text, format="svg", metadata={"Date": None, "Title": title})
+    with rc_context({"svg.hashsalt": title}):  # the same figure gives the same text
+        figure.savefig(text, format="svg", metadata={"Date": None, "Title": title})
     svg = text.getvalue()
     return svg[svg.index("<svg") :].replace("<svg", '<svg role="img" style="width:100%;height:auto"', 1)
