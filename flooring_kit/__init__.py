@@ -16,7 +16,7 @@ from flooring_kit.area import net_area_m2, net_floor, room_area_m2
 from flooring_kit.area_check import area_from_triangles_m2, compare_areas
 from flooring_kit.bar_order import BarOrder, bar_orders
 from flooring_kit.breaks import FloorBreak, floor_breaks
-from flooring_kit.choices import Buying, Choices, Heated, Laying, Materials, Warmth
+from flooring_kit.choices import Air, Buying, Choices, Heated, Laying, Materials, Warmth
 from flooring_kit.collars import collars
 from flooring_kit.comparison import compare, comparison_table
 from flooring_kit.doorways import door_frames, undercut_list
@@ -83,6 +83,7 @@ from flooring_kit.ways import Recommendation, Way, recommended, ways_table, ways
 __version__ = "0.1.0"
 
 __all__ = [
+    "Air",
     "Appliance",
     "BarOrder",
     "BeadOrder",

@@ -167,6 +167,41 @@ class Heated:
 
 
 @dataclass(frozen=True)
+class Air:
+    """Air of the room through the year, and the text whose limits for damp hold.
+
+    Parameters
+    ----------
+    today_percent, driest_percent, dampest_percent
+        Relative humidity on the laying day, and in the driest and the dampest weeks, 30 to 90 [%].
+    room_c
+        Air in the room, 5 to 30 [°C].
+    screed
+        "cement screed" or "calcium sulphate screed", for a subfloor of screed.
+    edition
+        The text whose limit for the subfloor's moisture holds, one of those of :mod:`flooring_kit.moisture`.
+    """
+
+    today_percent: float = 50.0
+    driest_percent: float = 35.0
+    dampest_percent: float = 65.0
+    room_c: float = 20.0
+    screed: str = "cement screed"
+    edition: str = "BS 8203 and BS 8204"
+
+    def __post_init__(self) -> None:
+        hint = "Write 50 % as 50."
+        for percent, words in (
+            (self.today_percent, "humidity today"),
+            (self.driest_percent, "driest humidity"),
+            (self.dampest_percent, "dampest humidity"),
+        ):
+            require_between(percent, 30, 90, words, unit="%", hint=hint)
+        require_between(self.room_c, 5, 30, "air in the room", unit="°C")
+        require_one_of(self.screed, ("cement screed", "calcium sulphate screed"), "screed")
+
+
+@dataclass(frozen=True)
 class Choices:
     """All choices for one room."""
 
@@ -175,4 +210,5 @@ class Choices:
     buying: Buying = field(default_factory=Buying)
     warmth: Warmth = field(default_factory=Warmth)
     heated: Heated = field(default_factory=Heated)
+    air: Air = field(default_factory=Air)
     version: int = CHOICES_VERSION

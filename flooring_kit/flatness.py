@@ -19,13 +19,11 @@ from typing import Any
 import numpy as np
 import pandas as pd
 import shapely
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-from flooring_kit.checks import ceil_clean, counted, require_between, require_one_of
+from flooring_kit.arrays import Array, checked, plain
+from flooring_kit.checks import ceil_clean, counted, require_between, require_number, require_one_of
 from flooring_kit.room import Room
-from flooring_kit.tables import records
-
-Array = NDArray[np.float64]
 
 CLASSES_MM = {"SR1": 3.0, "SR2": 5.0, "SR3": 10.0}
 """Largest gap under a 2 m straightedge that rests on the floor, by class of surface regularity [mm] (BS 8204; read in
@@ -38,6 +36,15 @@ FLOATING_FLOOR_MM = CLASSES_MM["SR1"]
 DIN_BASES_MM = (100.0, 1000.0, 1500.0, 2000.0, 2500.0, 3000.0, 3500.0, 4000.0, 10_000.0, 15_000.0)
 DIN_LIMITS_MM = (2.0, 4.0, 5.0, 6.0, 7.0, 8.0, 9.0, 10.0, 12.0, 15.0)
 """DIN 18202 table 3 row 3, finished floors, with the steps between as the ZDB handbook of screeds prints them."""
+
+TRADE_LIMITS_MM = {
+    "3/16 in over 10 ft": (4.7625, 3048.0),
+    "1/8 in over 6 ft": (3.175, 1828.8),
+    "1/4 in over 10 ft": (6.35, 3048.0),
+    "3/16 in over 6 ft": (4.7625, 1828.8),
+}
+"""Limits in feet: gap and the length it holds over, never scaled to another [mm] (NWFA guidelines ch. 4 and 5, quoted
+by floortrendsmag.com; the first two glued down or on short fasteners, the last two on long ones)."""
 
 M2_PER_READING = 20.0
 """One reading for each so many m² where no rate is agreed (face-consultants.pl)."""
@@ -73,13 +80,13 @@ def flatness_class(gap_mm: float) -> str:
     return next((name for name, most in CLASSES_MM.items() if gap_mm <= most + 1e-9), "none")
 
 
-def din_18202_limit_mm(base_mm: float) -> float:
+def din_18202_limit_mm(base_mm: ArrayLike) -> Any:
     """Largest gap a finished floor may have over a base length by DIN 18202 table 3 row 3 [mm].
 
     Parameters
     ----------
     base_mm
-        Distance between the two high places, 100 to 15 000 [mm].
+        Distance between the two high places, 100 to 15 000 [mm]; a number or an array.
 
     Raises
     ------
@@ -91,8 +98,8 @@ def din_18202_limit_mm(base_mm: float) -> float:
     >>> din_18202_limit_mm(2000), din_18202_limit_mm(1250)
     (6.0, 4.5)
     """
-    require_between(base_mm, DIN_BASES_MM[0], DIN_BASES_MM[-1], "base length (DIN 18202 table 3)", unit="mm")
-    return float(np.interp(base_mm, DIN_BASES_MM, DIN_LIMITS_MM))
+    base = checked(base_mm, DIN_BASES_MM[0], DIN_BASES_MM[-1], "base length (DIN 18202 table 3)", unit="mm")
+    return plain(np.interp(base, DIN_BASES_MM, DIN_LIMITS_MM))
 
 
 def readings_needed(area_m2: float) -> int:
@@ -119,11 +126,11 @@ def middle_gap_mm(first: ArrayLike, middle: ArrayLike, last: ArrayLike) -> Any:
 
     Examples
     --------
-    >>> float(middle_gap_mm(3, 0, 5))
+    >>> middle_gap_mm(3, 0, 5)
     4.0
     """
-    low, mid, high = (np.asarray(each, dtype=float) for each in (first, middle, last))
-    return (low + high) / 2 - mid
+    low, mid, high = (checked(each, -1000, 1000, "level", unit="mm") for each in (first, middle, last))
+    return plain((low + high) / 2 - mid)
 
 
 def straightedge_gap_mm(at_mm: Sequence[float], heights_mm: Sequence[float]) -> float:
@@ -139,14 +146,15 @@ def straightedge_gap_mm(at_mm: Sequence[float], heights_mm: Sequence[float]) -> 
     Raises
     ------
     ValueError
-        For fewer than two places, places that do not rise, or lists of two lengths.
+        For fewer than two places, places that do not rise, lists of two lengths, and heights beyond 1 m.
 
     Examples
     --------
     >>> straightedge_gap_mm([0, 1000, 2000], [3, 0, 5])
     4.0
     """
-    at, heights = np.asarray(at_mm, dtype=float), np.asarray(heights_mm, dtype=float)
+    at = checked(at_mm, -100_000, 100_000, "place along the straightedge", unit="mm")
+    heights = checked(heights_mm, -1000, 1000, "height", unit="mm")
     if at.shape != heights.shape or at.size < 2:
         raise ValueError(f"a profile needs two places or more and a height for each, got {at.size} and {heights.size}.")
     if not (np.diff(at) > 0).all():
@@ -190,11 +198,14 @@ class Surface:
         return float(np.median(apart.min(axis=1)))
 
     def filled_mm(self, places: ArrayLike) -> Array:
-        """Heights at places once every hollow is filled: the lowest surface over all readings without a hollow [mm]."""
+        """Heights at places once every hollow is filled: the lowest surface over all readings without a hollow [mm].
+
+        Beyond the readings it goes on level, as the floor itself does, so it never stands above the highest reading.
+        """
         from scipy.spatial import ConvexHull, QhullError
 
-        wanted = np.asarray(places, dtype=float).reshape(-1, 2)
-        own = self.height_mm(wanted)
+        wanted = self._within_reach(places)
+        own = self._between(wanted)
         try:
             planes = ConvexHull(np.column_stack([self.points, self.heights_mm])).equations
         except QhullError:  # all readings in one plane: there is no hollow
@@ -205,29 +216,33 @@ class Surface:
 
     def height_mm(self, places: ArrayLike) -> Array:
         """Heights at places, one row each: between the readings straight, beyond them as at their edge [mm]."""
-        from scipy.interpolate import LinearNDInterpolator
+        return self._between(self._within_reach(places))
 
-        wanted = np.asarray(places, dtype=float).reshape(-1, 2)
+    def _within_reach(self, places: ArrayLike) -> Array:
+        """The places, those beyond the readings moved to the nearest point between readings [mm]."""
+        nearest = np.array(places, dtype=float).reshape(-1, 2)
         hull = shapely.MultiPoint(self.points).convex_hull
-        away = shapely.points(wanted)
+        shapely.prepare(hull)
+        away = shapely.points(nearest)
         outside = ~shapely.covers(hull, away)
-        nearest = wanted.copy()
         if outside.any():
-            lines = shapely.shortest_line(hull, away[outside])
-            # a hair inside, so that the triangles hold it
-            edge = shapely.get_coordinates(shapely.get_point(lines, 0))
+            edge = shapely.get_coordinates(shapely.get_point(shapely.shortest_line(hull, away[outside]), 0))
             middle = np.array(hull.centroid.coords[0])
+            # a hair inside, so that the triangles hold it
             nearest[outside] = edge + (middle - edge) * 1e-9
-        found = np.asarray(LinearNDInterpolator(self.points, self.heights_mm)(nearest), dtype=float)
+        return nearest
+
+    def _between(self, places: Array) -> Array:
+        from scipy.interpolate import LinearNDInterpolator, NearestNDInterpolator
+
+        found = np.asarray(LinearNDInterpolator(self.points, self.heights_mm)(places), dtype=float)
         if np.isnan(found).any():  # float dust on the hull: the nearest reading
-            gone = np.isnan(found)
-            far = np.hypot(*(nearest[gone][:, None, :] - self.points[None, :, :]).transpose(2, 0, 1))
-            found[gone] = self.heights_mm[far.argmin(axis=1)]
+            found = np.where(np.isnan(found), NearestNDInterpolator(self.points, self.heights_mm)(places), found)
         return found
 
 
 def surface_of(room: Room) -> Surface:
-    """The surface of a room's level readings.
+    """The surface of a room's level readings, the same in whatever order they were taken.
 
     Parameters
     ----------
@@ -237,18 +252,23 @@ def surface_of(room: Room) -> Surface:
     Raises
     ------
     ValueError
-        For fewer than three readings, readings on one line, or two at one place.
+        For fewer than three readings, readings on one line, two at one place, or a place that is not a number.
     """
+    who = f"room {room.name!r}:"
+    for number, level in enumerate(room.levels, start=1):
+        for along, word in zip(level.at, "xy", strict=True):
+            require_number(along, f"{who} level {number}: {word}", unit="mm")
     points = np.array([level.at for level in room.levels], dtype=float).reshape(-1, 2)
     heights = np.array([level.height_mm for level in room.levels], dtype=float)
-    who = f"room {room.name!r}:"
     if len(points) < 3:
         raise ValueError(f"{who} a map of heights needs three levels or more, got {len(points)}. Read them on a grid.")
     if len(np.unique(points.round(1), axis=0)) < len(points):
         raise ValueError(f"{who} two levels were taken at one place. Keep one of them.")
     if shapely.MultiPoint(points).convex_hull.area < 1e4:
         raise ValueError(f"{who} all levels lie on one line. Read some to the side of it.")
-    return Surface(points, heights - heights.min())
+    # a square of readings can be cut into triangles along either diagonal: sorted, the choice is always the same
+    order = np.lexsort((points[:, 1], points[:, 0]))
+    return Surface(points[order], (heights - heights.min())[order])
 
 
 @dataclass(frozen=True, eq=False)
@@ -284,7 +304,8 @@ class FlatnessMap:
         return flatness_class(self.worst_gap_mm) if self.straightedge_mm == CLASS_EDGE_MM else ""
 
     def passes(self, limit_mm: float = FLOATING_FLOOR_MM) -> bool:
-        """Whether the largest gap stays within a limit."""
+        """Whether the largest gap stays within a limit, 0 to 50 [mm]."""
+        require_between(limit_mm, 0, 50, "limit under the straightedge", unit="mm")
         return self.worst_gap_mm <= limit_mm + 1e-9
 
     def sentences(self, limit_mm: float = FLOATING_FLOOR_MM) -> list[str]:
@@ -318,27 +339,34 @@ def flatness_map(room: Room, *, straightedge_mm: float = CLASS_EDGE_MM) -> Flatn
     room
         The survey, with at least three levels.
     straightedge_mm
-        Length of the straightedge, 500 to 4000 [mm]; where the room is narrower it is laid as long as it fits.
+        Length of the straightedge, 500 to 4000 [mm]; it is laid only where it fits whole between walls and obstacles.
 
     Raises
     ------
     ValueError
-        Outside that range, and as :func:`surface_of`.
+        Outside that range, where it fits nowhere, and as :func:`surface_of`.
+
+    Notes
+    -----
+    It is laid about every 250 mm, with its middle on every reading too, and turned by 22.5 degrees. On six random
+    floors of 30 m² a search every 100 mm and 5 degrees found up to 0.2 mm more.
     """
     require_between(straightedge_mm, 500, 4000, "straightedge", unit="mm")
     surface = surface_of(room)
     x0, y0, x1, y1 = room.polygon.bounds
+    clear = _floor(room).buffer(1.0)
+    shapely.prepare(clear)
     grid = np.array([(x, y) for x in _steps(x0, x1, STEP_MM) for y in _steps(y0, y1, STEP_MM)])
     middles = np.vstack([grid, surface.points])
-    middles = middles[shapely.covers(room.polygon.buffer(1.0), shapely.points(middles))]
+    middles = middles[shapely.covers(clear, shapely.points(middles))]
     at = np.linspace(-straightedge_mm / 2, straightedge_mm / 2, round(straightedge_mm / FINE_MM) + 1)
-    worst, where, way = 0.0, (float(middles[0][0]), float(middles[0][1])), 0.0
+    worst, where, way = -1.0, (0.0, 0.0), 0.0
     for turn in range(TURNS):
         degrees = 180.0 * turn / TURNS
         along = np.array([math.cos(math.radians(degrees)), math.sin(math.radians(degrees))])
         places = middles[:, None, :] + at[None, :, None] * along
         ends = shapely.linestrings(places[:, [0, -1], :])
-        inside = shapely.covers(room.polygon.buffer(1.0), ends)
+        inside = shapely.covers(clear, ends)
         if not inside.any():
             continue
         profiles = surface.height_mm(places[inside].reshape(-1, 2)).reshape(-1, len(at))
@@ -347,11 +375,25 @@ def flatness_map(room: Room, *, straightedge_mm: float = CLASS_EDGE_MM) -> Flatn
         if gaps[best] > worst + 1e-9:
             x, y = middles[inside][best]
             worst, where, way = float(gaps[best]), (float(x), float(y)), degrees
+    if worst < 0:
+        raise ValueError(
+            f"room {room.name!r}: no place was found where a straightedge of {straightedge_mm:g} mm fits. "
+            "Give a shorter one."
+        )
     return FlatnessMap(surface, worst, where, way, straightedge_mm)
 
 
 def _steps(low: float, high: float, step: float) -> Array:
-    return np.linspace(low, high, max(2, round((high - low) / step) + 1))
+    # an even number of steps: the middle of a room hardly longer than the straightedge is among them
+    return np.linspace(low, high, 2 * max(1, round((high - low) / step / 2)) + 1)
+
+
+def _floor(room: Room) -> Any:
+    """The room less its obstacles [mm]."""
+    floor = shapely.difference(room.polygon, shapely.union_all([obstacle.polygon for obstacle in room.obstacles]))
+    if floor.area < 1.0:
+        raise ValueError(f"room {room.name!r}: its obstacles leave no floor.")
+    return floor
 
 
 def straightedge_sentences(room: Room, *, limit_mm: float = FLOATING_FLOOR_MM) -> list[str]:
@@ -409,11 +451,14 @@ class Levelling:
     thinnest_mm: float
 
     def sentence(self) -> str:
-        """The order line in words."""
-        return (
+        """The order line in words, with a warning where the layer is thinner than most compounds allow."""
+        told = (
             f"{self.litres:.0f} litres of compound, {self.kilograms:.0f} kg, {counted(self.bags, 'bag')}; "
             f"{self.thinnest_mm:.0f} mm at its thinnest, {self.deepest_mm:.0f} mm at its deepest."
         )
+        if self.litres > 0 and self.thinnest_mm < THINNEST_MM - 1e-6:
+            told += f" Most compounds want {THINNEST_MM:g} to {THINNEST_MM + 1:g} mm at least: read the bag."
+        return told
 
 
 def compound(area_m2: float, depth_mm: float, *, kg_per_m2_mm: float = RATE_KG, bag_kg: float = 25.0) -> Levelling:
@@ -505,20 +550,25 @@ def levelling(
     ValueError
         Outside those ranges, and as :func:`surface_of`.
     """
-    require_one_of(to, ("level", "flat"), "to")
-    require_between(least_mm, 0, 50, "least layer", unit="mm")
     surface = surface_of(room)
-    floor = room.polygon
-    if room.obstacles:
-        floor = shapely.difference(floor, shapely.union_all([obstacle.polygon for obstacle in room.obstacles]))
+    floor = _floor(room)
     middles, areas = _cells(floor)
-    heights = surface.height_mm(middles)
-    filled = surface.filled_mm(middles)
-    depths = (surface.heights_mm.max() if to == "level" else filled) - heights + least_mm
+    depths = _depths(surface, middles, to, least_mm)
     area_m2 = float(areas.sum()) / 1e6
     mean = float((depths * areas).sum() / areas.sum())
     even = compound(area_m2, mean, kg_per_m2_mm=kg_per_m2_mm, bag_kg=bag_kg)
-    return Levelling(even.litres, even.kilograms, even.bags, float(depths.max()), float(depths.min()))
+    # deepest and thinnest are met at a reading or a corner, seldom in the middle of a cell
+    read = surface.points[shapely.covers(floor, shapely.points(surface.points))]
+    ends = np.append(depths, _depths(surface, np.vstack([read, shapely.get_coordinates(floor)]), to, least_mm))
+    return Levelling(even.litres, even.kilograms, even.bags, float(ends.max()), float(ends.min()))
+
+
+def _depths(surface: Surface, places: ArrayLike, to: str, least_mm: float) -> Array:
+    """Depth of the layer at places [mm]."""
+    require_one_of(to, ("level", "flat"), "to")
+    require_between(least_mm, 0, 50, "least layer", unit="mm")
+    top = surface.heights_mm.max() if to == "level" else surface.filled_mm(places)
+    return np.asarray(top - surface.height_mm(places) + least_mm)
 
 
 def _cells(floor: Any) -> tuple[Array, Array]:
@@ -538,14 +588,14 @@ def _edges(low: float, high: float) -> Array:
     return np.linspace(low, high, max(1, math.ceil((high - low) / FINE_MM)) + 1)
 
 
-def threshold_depths(room: Room, *, least_mm: float = THINNEST_MM) -> pd.DataFrame:
+def threshold_depths(room: Room, *, to: str = "level", least_mm: float = THINNEST_MM) -> pd.DataFrame:
     """What levelling adds at every doorway.
 
     Parameters
     ----------
     room
         The survey, with at least three levels.
-    least_mm
+    to, least_mm
         As for :func:`levelling`.
 
     Returns
@@ -554,14 +604,12 @@ def threshold_depths(room: Room, *, least_mm: float = THINNEST_MM) -> pd.DataFra
         One row a doorway: `door` (number), `near_mm`, `far_mm` (depth at the ends of the opening, that nearer the
         wall's first corner first).
     """
-    require_between(least_mm, 0, 50, "least layer", unit="mm")
     surface = surface_of(room)
-    top = float(surface.heights_mm.max())
     rows = []
     for number, door in enumerate(room.doors, start=1):
         wall = shapely.LineString(room.walls[door.wall - 1])
         ends = [wall.interpolate(at) for at in (door.from_corner_mm, door.from_corner_mm + door.opening_mm)]
-        near, far = (top - surface.height_mm([(end.x, end.y) for end in ends]) + least_mm).tolist()
+        near, far = _depths(surface, [(end.x, end.y) for end in ends], to, least_mm).tolist()
         rows.append((number, near, far))
     return pd.DataFrame(rows, columns=["door", "near_mm", "far_mm"])
 
@@ -575,16 +623,16 @@ def readings_table(room: Room) -> pd.DataFrame:
         One row a reading: `reading` (number), `x_mm`, `y_mm`, `over_lowest_mm`, `under_highest_mm`, `word` ("highest",
         "lowest" or "").
     """
-    surface = surface_of(room)
-    heights = surface.heights_mm
-    table = pd.DataFrame(
+    surface_of(room)
+    heights = np.array([level.height_mm for level in room.levels])
+    words = {int(heights.argmax()): "highest", int(heights.argmin()): "lowest"}
+    return pd.DataFrame(
         {
             "reading": range(1, len(heights) + 1),
-            "x_mm": surface.points[:, 0],
-            "y_mm": surface.points[:, 1],
-            "over_lowest_mm": heights,
+            "x_mm": [float(level.at[0]) for level in room.levels],
+            "y_mm": [float(level.at[1]) for level in room.levels],
+            "over_lowest_mm": heights - heights.min(),
             "under_highest_mm": heights.max() - heights,
+            "word": [words.get(row, "") for row in range(len(heights))],
         }
     )
-    words = {int(heights.argmax()): "highest", int(heights.argmin()): "lowest"}
-    return table.assign(word=[words.get(row.Index, "") for row in records(table)])

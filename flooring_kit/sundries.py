@@ -75,12 +75,13 @@ def count_sundries(
     list of Count
         In the order of `SUNDRY_USES`; what is not needed is left out. Rules are common practice, no source.
     """
+    shelf = list(on_sale)
     counts = [
-        *_sheet(vapour),
+        *_sheet(vapour, shelf),
         *_tape(underlay, vapour),
         _spacers(plan),
         *_glue(plan),
-        *_collars(plan, list(on_sale)),
+        *_collars(plan, shelf),
         *_filler(plan),
         *_fixing(trim_pieces, trim),
         *_tests(plan.room),
@@ -90,9 +91,15 @@ def count_sundries(
     return sorted((each for each in counts if each.amount > 0), key=lambda each: order.index(each.use))
 
 
-def _sheet(vapour: VapourSheet | None) -> list[Count]:
+def _sheet(vapour: VapourSheet | None, on_sale: Sequence[Sundry]) -> list[Count]:
+    """Whole rolls of the sheet the strips were laid from: an area alone can be a roll too few."""
+    if vapour is None:
+        return []
     rule = "strips with their laps, turned up at the walls"
-    return [] if vapour is None else [Count("vapour sheet", vapour.sheet_m2, rule)]
+    roll = next((each for each in on_sale if each.use == "vapour sheet" and each.pack_holds), None)
+    if roll is None or roll.pack_holds is None:
+        return [Count("vapour sheet", vapour.sheet_m2, rule)]
+    return [Count("vapour sheet", max(vapour.sheet_m2, vapour.rolls * roll.pack_holds), rule, roll.name)]
 
 
 def _tape(underlay: UnderlayPlan | None, vapour: VapourSheet | None) -> list[Count]:

@@ -38,6 +38,18 @@ LEAST_SCRAP_MM = 300.0
 OFF_JOINTS_MM = 50.0
 """How far a seam should keep from a board joint; farther is no better. From memory."""
 
+STAGGER_MM = 200.0
+"""How far apart end joins of neighbouring strips lie where they can. From memory."""
+
+NARROWEST_MM = 100.0
+"""Narrower strips are avoided, and narrower scraps are not worth keeping. From memory."""
+
+SHORTEST_ROLL_MM = 1000.0
+"""A roll of vapour sheet is at least this long: anything shorter is a slip in its figures."""
+
+BESIDE_MM = 0.5
+"""A seam is taped where floor lies on both its sides, this far from it."""
+
 FIRST_STEP_MM = 10.0
 JUST_ENOUGH = 0.03
 """Less left over than this share of the floor is called just enough."""
@@ -60,7 +72,7 @@ class UnderlayPlan:
     way
         "along": strips run parallel to the rows; "across": square to them.
     first_strip_mm
-        Width of the first strip, at the start wall or where the rows start [mm].
+        Width of the first strip, at the start wall or where the rows start, as laid [mm].
     strips : DataFrame
         One row a length of underlay in the order laid: `strip` (number), `band` (strips side by side, from 1), `piece`
         (which roll or sheet it is cut from, from 1), `along_mm`, `across_mm` (its first corner in the laying frame),
@@ -73,6 +85,10 @@ class UnderlayPlan:
         Seams between strips and end joins, as far as they lie on the floor [m].
     nearest_joint_mm
         Least distance of a seam from the board joints that run along it [mm].
+    joints_near
+        Row lines, or end joints for strips across, within `OFF_JOINTS_MM` of a seam.
+    joins_in_line
+        End joins less than `STAGGER_MM` from one of the strip beside.
     """
 
     underlay: Underlay
@@ -84,11 +100,13 @@ class UnderlayPlan:
     left_m2: float
     tape_m: float
     nearest_joint_mm: float
+    joints_near: int = 0
+    joins_in_line: int = 0
 
     @property
     def packs(self) -> int:
-        """Packs to buy for these strips."""
-        return -(-self.pieces // self.underlay.pieces_per_pack)
+        """Packs to buy for these strips, never fewer than the area on the label asks for."""
+        return max(self.packs_by_area, -(-self.pieces // self.underlay.pieces_per_pack))
 
     @property
     def packs_by_area(self) -> int:
@@ -114,8 +132,16 @@ class UnderlayPlan:
         ]
         if self.is_just_enough:
             told.append("That is just enough: one slip of the knife takes another pack.")
-        if self.nearest_joint_mm < OFF_JOINTS_MM - 1e-6:
-            told.append(f"A seam comes within {self.nearest_joint_mm:.0f} mm of a board joint.")
+        if self.joints_near:
+            joints = counted(self.joints_near, "row line" if self.way == "along" else "end joint")
+            told.append(
+                f"{joints} of the boards within {OFF_JOINTS_MM:.0f} mm of a seam, the nearest "
+                f"{self.nearest_joint_mm:.0f} mm from it."
+            )
+        if self.joins_in_line:
+            told.append(
+                f"{counted(self.joins_in_line, 'end join')} less than {STAGGER_MM:.0f} mm from one of the strip beside."
+            )
         ahead = (
             "Lay it a strip ahead of the boards: feet crush it."
             if self.underlay.laid_ahead
@@ -161,20 +187,29 @@ def underlay_strips(plan: Plan, underlay: Underlay, *, way: str | None = None) -
 
 
 def _laid(plan: Plan, underlay: Underlay, way: str) -> UnderlayPlan:
-    """The best first strip for one way: fewest packs, then seams farthest from the joints, then the widest."""
+    """The best first strip for one way.
+
+    Fewest packs, then no sliver, then end joins staggered, then seams off the joints, then the widest. Row lines run
+    along a whole seam, so the nearest decides; an end joint meets it only across one board, so their number decides.
+    """
     width = float(underlay.piece_width_mm or 0.0)
     floor = plan.frame.to_laying(plan.floor)
     if way == "across":
         floor = _swapped(floor)
     joints = _joints(plan, way)
     spread = min(width - FIRST_STEP_MM, plan.board.width_mm if way == "along" else width / 2)
-    best: tuple[tuple[int, float, float], _Laying] | None = None
+    best: tuple[tuple[float, ...], _Laying] | None = None
     for first in np.arange(width, width - spread - 1e-9, -FIRST_STEP_MM).tolist():
-        laying = _Laying(floor, underlay, first)
-        clear = min(OFF_JOINTS_MM, _nearest(laying.seams, joints))
-        worth = (-(-laying.pieces // underlay.pieces_per_pack), -clear, -first)
-        if best is None or worth < best[0]:
-            best = worth, laying
+        for is_staggered in (False, True):
+            laying = _Laying(floor, underlay, first, is_staggered=is_staggered)
+            packs = -(-laying.pieces // underlay.pieces_per_pack)
+            clear = min(OFF_JOINTS_MM, _nearest(laying.seams, joints))
+            near = _near(laying.seams, joints) if way == "across" else 0
+            worth = (packs, -min(NARROWEST_MM, laying.narrowest_mm), laying.joins_in_line, near, -clear, -first)
+            if best is None or worth < best[0]:
+                best = worth, laying
+            if not laying.joins_in_line:
+                break  # already staggered
     assert best is not None
     laying = best[1]
     rows = []
@@ -184,18 +219,23 @@ def _laid(plan: Plan, underlay: Underlay, way: str) -> UnderlayPlan:
         u0, v0, u1, v1 = strip.box.bounds
         along, across = (v0, u0) if way == "across" else (u0, v0)
         rows.append((number, strip.band, strip.piece, along, across, u1 - u0, v1 - v0, shape))
-    used = -(-laying.pieces // underlay.pieces_per_pack) * underlay.pieces_per_pack
-    left = laying.left_m2 + (used - laying.pieces) * underlay.piece_area_m2
+    area = net_area_m2(plan.floor)
+    packs = max(
+        packs_for_area(area, underlay.pack_area_m2, spare_fraction=0), -(-laying.pieces // underlay.pieces_per_pack)
+    )
+    left = laying.left_m2 + (packs * underlay.pieces_per_pack - laying.pieces) * underlay.piece_area_m2
     return UnderlayPlan(
         underlay,
         way,
         laying.first,
         pd.DataFrame(rows, columns=STRIP_COLUMNS),
         laying.pieces,
-        net_area_m2(plan.floor),
+        area,
         left,
         laying.tape_mm / 1000,
         _nearest(laying.seams, joints),
+        _near(laying.seams, joints),
+        laying.joins_in_line,
     )
 
 
@@ -207,7 +247,9 @@ def _joints(plan: Plan, way: str) -> NDArray[np.float64]:
     """Board joints that run along the seams: row lines for strips along, end joints for strips across."""
     bounds = shapely.bounds(plan.frame.to_laying(plan.pieces["shape"].to_numpy()))
     joined = plan.joined["back" if way == "along" else "left"].to_numpy(dtype=bool)
-    return np.unique(bounds[joined, 1 if way == "along" else 0].round(1))
+    if way == "along":
+        return np.unique(bounds[joined, 1].round(1))
+    return np.asarray(bounds[joined, 0])
 
 
 def _nearest(seams: Sequence[float], joints: NDArray[np.float64]) -> float:
@@ -215,6 +257,28 @@ def _nearest(seams: Sequence[float], joints: NDArray[np.float64]) -> float:
     if not len(seams) or not len(joints):
         return OFF_JOINTS_MM
     return float(np.abs(np.asarray(seams)[:, None] - joints[None, :]).min())
+
+
+def _near(seams: Sequence[float], joints: NDArray[np.float64]) -> int:
+    """Joints closer to a seam than it should keep."""
+    if not len(seams) or not len(joints):
+        return 0
+    nearest = np.abs(np.asarray(seams)[:, None] - joints[None, :]).min(axis=0)
+    return int((nearest < OFF_JOINTS_MM - 1e-6).sum())
+
+
+def _taped_mm(floor: shapely.Geometry, seam: tuple[float, float, float, float]) -> float:
+    """Length of a seam (u0, v0, u1, v1) that has floor on both its sides: along an edge of the floor is no seam."""
+    u0, v0, u1, v1 = seam
+    lies_along = v0 == v1
+    sides = []
+    for off in (-BESIDE_MM, BESIDE_MM):
+        du, dv = (0.0, off) if lies_along else (off, 0.0)
+        parts = shapely.get_parts(
+            shapely.intersection(floor, shapely.LineString([(u0 + du, v0 + dv), (u1 + du, v1 + dv)]))
+        )
+        sides.append([part.bounds[::2] if lies_along else part.bounds[1::2] for part in parts if part.length])
+    return float(sum(max(0.0, min(b, d) - max(a, c)) for a, b in sides[0] for c, d in sides[1]))
 
 
 @dataclass(frozen=True)
@@ -231,22 +295,25 @@ class _Laying:
     """Strips laid over a floor, band by band, with strips running along u.
 
     Whole bands take lengths of whole width. A narrow band takes ripped scraps where one is wide enough, or a length
-    ripped from the roll, whose other part is kept for the next.
+    ripped from the roll, whose other part is kept for the next. Staggered, a length whose end would come beside one of
+    the next strip is cut shorter, and what comes off it is set aside to end a strip.
     """
 
     floor: shapely.Geometry
     underlay: Underlay
     first: float
+    is_staggered: bool = False
     strips: list[_Strip] = field(default_factory=list)
     seams: list[float] = field(default_factory=list)
     pieces: int = 0
-    tape_mm: float = 0.0
 
     def __post_init__(self) -> None:
         self._length, self._width = float(self.underlay.piece_length_mm or 0), float(self.underlay.piece_width_mm or 0)
         self._rest = 0.0  # left of the roll or sheet begun, full width
-        self._scraps: list[tuple[float, float, int]] = []  # ripped off: length, width, piece
+        self._scraps: list[tuple[float, float, int]] = []  # ripped off or set aside: length, width, piece
+        self._joins: dict[int, list[float]] = {}  # end joins of each band
         bands = self._bands()
+        self.narrowest_mm = min(high - low for low, high in bands)
         for whole in (True, False):
             for number, (low, high) in enumerate(bands, start=1):
                 if (high - low > self._width - FIRST_STEP_MM / 2) is whole:
@@ -260,16 +327,29 @@ class _Laying:
     def left_m2(self) -> float:
         """What is left in lengths worth keeping [m²]."""
         kept = [(self._rest, self._width), *((length, width) for length, width, _ in self._scraps)]
-        return sum(length * width for length, width in kept if length >= LEAST_SCRAP_MM) / 1e6
+        return sum(a * b for a, b in kept if a >= LEAST_SCRAP_MM and b >= NARROWEST_MM) / 1e6
+
+    @property
+    def joins_in_line(self) -> int:
+        """End joins less than the stagger from one of the band before."""
+        return sum(self._is_beside(join, band - 1) for band, joins in self._joins.items() for join in joins)
+
+    @property
+    def tape_mm(self) -> float:
+        """Seams and end joins, as far as floor lies on both sides [mm]."""
+        u0, _, u1, _ = self.floor.bounds
+        seams = [(u0 - 1, seam, u1 + 1, seam) for seam in self.seams]
+        for before, strip in pairwise(self.strips):
+            (_, low, end, high), (start, *_) = before.box.bounds, strip.box.bounds
+            if before.band == strip.band and abs(end - start) < 1e-6:
+                seams.append((end, low, end, high))
+        return sum(_taped_mm(self.floor, seam) for seam in seams)
 
     def _bands(self) -> list[tuple[float, float]]:
         _, low, _, high = self.floor.bounds
+        self.first = min(self.first, high - low)
         edges = [low, *np.arange(low + self.first, high - 1e-6, self._width).tolist(), high]
         self.seams = edges[1:-1]
-        u0, _, u1, _ = self.floor.bounds
-        for seam in self.seams:
-            line = shapely.LineString([(u0 - 1, seam), (u1 + 1, seam)])
-            self.tape_mm += float(shapely.intersection(self.floor, line).length)
         return list(pairwise(edges))
 
     def _stretches(self, low: float, high: float) -> list[tuple[float, float]]:
@@ -289,32 +369,53 @@ class _Laying:
         """Lay one stretch from its start, end to end."""
         at = start
         while at < end - 1e-6:
-            took, piece = self._take(end - at, high - low)
+            took, piece = self._take(end - at, high - low, at, band)
             self.strips.append(_Strip(band, piece, shapely.box(at, low, at + took, high)))
             if at > start:
-                join = shapely.LineString([(at, low), (at, high)])
-                self.tape_mm += float(shapely.intersection(self.floor, join).length)
+                self._joins.setdefault(band, []).append(at)
             at += took
 
-    def _take(self, wanted: float, width: float) -> tuple[float, int]:
+    def _take(self, wanted: float, width: float, at: float, band: int) -> tuple[float, int]:
         """A length of that width, as long as can be had in one, from a scrap or the roll; and from which piece."""
         narrow = width <= self._width - FIRST_STEP_MM / 2
         least = min(wanted, LEAST_SCRAP_MM)
         fitting = [scrap for scrap in self._scraps if scrap[1] >= width - 1e-6 and scrap[0] >= least]
-        if narrow and fitting:
+        if not narrow and self._rest >= least:
+            fitting = [scrap for scrap in fitting if scrap[0] >= wanted]  # what was set aside ends a strip
+        if fitting:
             scrap = max(fitting, key=lambda each: (min(each[0], wanted), -each[1], -each[0]))
             self._scraps.remove(scrap)
-            took = _not_too_little_left(min(scrap[0], wanted), wanted)
+            took = self._off_joins(_not_too_little_left(min(scrap[0], wanted), wanted), wanted, at, band)
             self._keep(scrap[0] - took, scrap[1], scrap[2])
             self._keep(took, scrap[1] - width, scrap[2])
             return took, scrap[2]
         if self._rest < least - 1e-6:
             self.pieces += 1
             self._rest = self._length
-        took = _not_too_little_left(min(self._rest, wanted), wanted)
+        whole = _not_too_little_left(min(self._rest, wanted), wanted)
+        took = self._off_joins(whole, wanted, at, band)
         self._rest -= took
+        if took < whole:
+            self._keep(self._rest, self._width, self.pieces)
+            self._rest = 0.0
         self._keep(took, self._width - width, self.pieces)
         return took, self.pieces
+
+    def _is_beside(self, join: float, band: int) -> bool:
+        return any(abs(join - other) < STAGGER_MM - 1e-6 for other in self._joins.get(band, ()))
+
+    def _off_joins(self, took: float, wanted: float, at: float, band: int) -> float:
+        """The length, shortened where its end would come beside an end join of a neighbouring band."""
+        beside = [band - 1, band + 1]
+        if not self.is_staggered or took > wanted - 1e-6:
+            return took
+        if not any(self._is_beside(at + took, each) for each in beside):
+            return took
+        joins = [join for each in beside for join in self._joins.get(each, ())]
+        shorter = [at + took / 2, *(join - STAGGER_MM for join in joins)]
+        ends = [end for end in shorter if LEAST_SCRAP_MM <= end - at < took]
+        ends = [end for end in ends if not any(self._is_beside(end, each) for each in beside)]
+        return max(ends) - at if ends else took
 
     def _keep(self, length: float, width: float, piece: int) -> None:
         if length >= LEAST_SCRAP_MM and width > FIRST_STEP_MM:
@@ -343,7 +444,7 @@ class VapourSheet:
     sheet_m2
         Sheet used, laps and upstands with it [m²].
     tape_m
-        Laps to tape [m].
+        Laps to tape, end laps with them [m].
     lap_mm, upstand_mm
         Lap, and what is turned up at the walls [mm].
     """
@@ -386,7 +487,8 @@ def vapour_strips(plan: Plan, sheet: Sundry, *, lap_mm: float = LAP_MM, upstand_
     Raises
     ------
     ValueError
-        Over timber, which must breathe; for a sheet without a width or an area; outside those ranges.
+        Over timber, which must breathe; for a sheet without a width or an area, no wider than its lap, or whose roll
+        would be under a metre long; outside those ranges.
     """
     if plan.room.subfloor == "timber":
         raise ValueError(f"{plan.room.name}: no vapour sheet over a timber floor, which must breathe from below.")
@@ -394,17 +496,46 @@ def vapour_strips(plan: Plan, sheet: Sundry, *, lap_mm: float = LAP_MM, upstand_
     require_between(upstand_mm, 0, 150, "upstand of the vapour sheet", unit="mm")
     if sheet.width_mm is None or sheet.pack_holds is None:
         raise ValueError(f"{sheet.name}: give the sheet's width_mm and what a roll holds, pack_holds, in m².")
+    if sheet.width_mm <= lap_mm:
+        raise ValueError(
+            f"{sheet.name}: a sheet {sheet.width_mm:g} mm wide has nothing left after a lap of {lap_mm:g} mm."
+        )
+    roll_mm = sheet.pack_holds * 1e6 / sheet.width_mm
+    if roll_mm < SHORTEST_ROLL_MM:
+        raise ValueError(
+            f"{sheet.name}: a roll of {sheet.pack_holds:g} m², {sheet.width_mm:g} mm wide, would be {roll_mm:.0f} mm "
+            "long. pack_holds is in m²."
+        )
     floor = plan.frame.to_laying(plan.floor).buffer(upstand_mm + plan.rules.gap_mm, join_style="mitre")
     u0, low, u1, high = floor.bounds
     useful = sheet.width_mm - lap_mm
     strips = max(1, ceil_clean((high - low - lap_mm) / useful))
-    lengths, laps = 0.0, 0.0
+    lengths: list[float] = []
+    laps = 0.0
     for number in range(strips):
         start = low + number * useful
         inside = shapely.intersection(floor, shapely.box(u0 - 1, start, u1 + 1, min(high, start + sheet.width_mm)))
-        lengths += sum(part.bounds[2] - part.bounds[0] for part in shapely.get_parts(inside) if part.area > SPECK_MM2)
+        lengths += [part.bounds[2] - part.bounds[0] for part in shapely.get_parts(inside) if part.area > SPECK_MM2]
         if number:
             line = shapely.LineString([(u0 - 1, start + lap_mm / 2), (u1 + 1, start + lap_mm / 2)])
             laps += float(shapely.intersection(floor, line).length)
-    used = lengths * sheet.width_mm / 1e6
-    return VapourSheet(ceil_clean(used / sheet.pack_holds), strips, used, laps / 1000, lap_mm, upstand_mm)
+    rolls, end_laps = _unrolled(lengths, roll_mm, lap_mm)
+    used = (sum(lengths) + end_laps * lap_mm) * sheet.width_mm / 1e6
+    laps += end_laps * sheet.width_mm
+    return VapourSheet(rolls, strips, used, laps / 1000, lap_mm, upstand_mm)
+
+
+def _unrolled(lengths: Sequence[float], roll_mm: float, lap_mm: float) -> tuple[int, int]:
+    """Rolls for lengths cut one after another, and end laps where a roll runs out within one."""
+    rolls, end_laps, rest = 0, 0, 0.0
+    for length in lengths:
+        wanted = length
+        while wanted > 1e-6:
+            if rest < min(wanted, LEAST_SCRAP_MM + lap_mm) - 1e-6:
+                rolls, rest = rolls + 1, roll_mm
+            took = min(rest, wanted)
+            rest, wanted = rest - took, wanted - took
+            if wanted > 1e-6:
+                wanted += lap_mm
+                end_laps += 1
+    return rolls, end_laps

@@ -6,11 +6,12 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from floors import demo_room, rectangle
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import flooring_kit as fk
 from flooring_kit.flatness import (
+    TRADE_LIMITS_MM,
     bags_by_coverage,
     compound,
     din_18202_limit_mm,
@@ -60,6 +61,7 @@ def test_classes_by_bs_8204_are_3_5_and_10_mm_under_2_m(gap_mm, name):
 def test_din_18202_row_3_is_reproduced(base_m, limit_mm):
     # DIN 18202 table 3 row 3 with the steps between, ZDB handbook of screeds (doczz 5839552)
     assert din_18202_limit_mm(base_m * 1000) == limit_mm
+    assert din_18202_limit_mm([base_m * 1000, 2000]).tolist() == [limit_mm, 6]
 
 
 def test_45_m2_want_three_readings():
@@ -68,9 +70,17 @@ def test_45_m2_want_three_readings():
 
 
 def test_trade_limits_over_feet_are_not_3_mm_over_2_m_by_scaling():
+    # NWFA guidelines ch. 4 and 5 (floortrendsmag.com): inches and feet of 25.4 and 304.8 mm
+    assert {
+        "3/16 in over 10 ft": (pytest.approx(3 / 16 * 25.4), pytest.approx(10 * 304.8)),
+        "1/8 in over 6 ft": (pytest.approx(1 / 8 * 25.4), pytest.approx(6 * 304.8)),
+        "1/4 in over 10 ft": (pytest.approx(1 / 4 * 25.4), pytest.approx(10 * 304.8)),
+        "3/16 in over 6 ft": (pytest.approx(3 / 16 * 25.4), pytest.approx(6 * 304.8)),
+    } == TRADE_LIMITS_MM
     # GNU Units: 3/16 in over 10 ft scales to 3.125 mm per 2 m, 1/8 in over 6 ft to 3.472: neither is SR1
-    assert flatness_class(3 / 16 * 25.4 * 2000 / (10 * 304.8)) == "SR2"
-    assert flatness_class(1 / 8 * 25.4 * 2000 / (6 * 304.8)) == "SR2"
+    scaled = [gap * 2000 / base for gap, base in TRADE_LIMITS_MM.values()][:2]
+    assert scaled == pytest.approx([3.125, 3.472], abs=0.0005)
+    assert [flatness_class(gap) for gap in scaled] == ["SR2", "SR2"]
 
 
 # --- the gap under a straightedge --------------------------------------------------------------------------
@@ -144,19 +154,58 @@ def test_a_floor_outside_every_class_says_so():
     assert "under a straightedge of 1 m the largest gap is 0.0 mm" in short.sentences()[1].lower()
 
 
+@settings(max_examples=20)
 @given(st.lists(HEIGHTS, min_size=9, max_size=9), st.floats(-100, 100), st.randoms(use_true_random=False))
 def test_lifting_all_readings_or_taking_them_in_another_order_changes_nothing(heights, lift, draw):
+    # a grid of squares: each can be cut into triangles along either diagonal, and the order must not choose
     places = [(x, y) for x in (100, 1300, 2400) for y in (100, 900, 1900)]
     plain = dict(zip(places, heights, strict=True))
     mixed = list(plain.items())
     draw.shuffle(mixed)
-    one = flatness_map(room_with(plain, length=2500, width=2000), straightedge_mm=1000)
-    other = flatness_map(
-        room_with({at: height + lift for at, height in mixed}, length=2500, width=2000), straightedge_mm=1000
+    one = room_with(plain, length=2500, width=2000)
+    other = room_with({at: height + lift for at, height in mixed}, length=2500, width=2000)
+    maps = [flatness_map(room, straightedge_mm=1000) for room in (one, other)]
+    assert maps[1].worst_gap_mm == pytest.approx(maps[0].worst_gap_mm, abs=1e-6)
+    assert maps[1].difference_mm == pytest.approx(maps[0].difference_mm, abs=1e-6)
+    for to in ("level", "flat"):
+        assert levelling(other, to=to).litres == pytest.approx(levelling(one, to=to).litres, abs=1e-6)
+
+
+@settings(max_examples=20)
+@given(st.lists(HEIGHTS, min_size=9, max_size=9), st.floats(-0.02, 0.02), st.floats(-0.02, 0.02))
+def test_tilting_the_floor_changes_no_gap_on_the_map(heights, slope_x, slope_y):
+    # readings to the walls: beyond them the floor would go on level, tilted or not
+    places = [(x, y) for x in (0, 1250, 2500) for y in (0, 1000, 2000)]
+    tilted = [height + slope_x * x + slope_y * y for (x, y), height in zip(places, heights, strict=True)]
+    maps = [
+        flatness_map(room_with(dict(zip(places, each, strict=True)), length=2500, width=2000), straightedge_mm=1000)
+        for each in (heights, tilted)
+    ]
+    assert maps[1].worst_gap_mm == pytest.approx(maps[0].worst_gap_mm, abs=1e-5)
+
+
+def test_a_room_where_no_straightedge_fits_is_not_called_flat():
+    # 1.2 m square: 1.7 m from corner to corner
+    corners = [(0, 0), (1200, 0), (1200, 1200), (0, 1200)]
+    cupboard = room_with({**dict.fromkeys(corners, 0.0), (600, 600): -20.0}, length=1200, width=1200)
+    with pytest.raises(ValueError) as refused:
+        flatness_map(cupboard)
+    assert str(refused.value) == (
+        "room 'room': no place was found where a straightedge of 2000 mm fits. Give a shorter one."
     )
-    # four places on a circle have two ways of joining them by triangles; the figures may differ by which is taken
-    assert other.difference_mm == pytest.approx(one.difference_mm, abs=1e-6)
-    assert one.worst_gap_mm >= 0
+    # 1 m with its middle on the hollow: its ends lie 500 from it, where the floor has risen 20 x 500 / 600
+    assert flatness_map(cupboard, straightedge_mm=1000).worst_gap_mm == pytest.approx(20 * 500 / 600)
+    # 2.15 m is long enough for 2 m, in the middle alone
+    hall = room_with({(0, 0): 0, (0, 900): 0, (1075, 450): -5, (2150, 0): 0, (2150, 900): 0}, length=2150, width=900)
+    assert flatness_map(hall).worst_gap_mm == pytest.approx(5 * 1000 / 1075)
+
+
+def test_no_straightedge_lies_across_an_obstacle():
+    # the hollow reaches 500 mm from its middle, the column 600: all the floor that is left is flat
+    heights = {**grid(lambda x, y: 0.0), (2000.0, 1500.0): -6.0}
+    column = fk.Obstacle("column", ((1400, 900), (2600, 900), (2600, 2100), (1400, 2100)), "column")
+    assert flatness_map(room_with(heights)).worst_gap_mm == pytest.approx(6)
+    assert flatness_map(room_with(heights, obstacles=(column,))).worst_gap_mm == pytest.approx(0, abs=1e-6)
 
 
 def test_the_readings_table_names_highest_and_lowest():
@@ -170,6 +219,24 @@ def test_heights_between_readings_are_straight_and_beyond_them_go_on_level():
     surface = surface_of(room_with({(0, 0): 0.0, (1000, 0): 10.0, (0, 1000): 20.0, (1000, 1000): 30.0}))
     assert surface.height_mm([(500, 0), (0, 250), (1000, 1000)]).tolist() == pytest.approx([5, 5, 30], abs=1e-5)
     assert surface.height_mm([(2000, 0), (-500, 1000)]).tolist() == pytest.approx([10, 20], abs=1e-5)
+
+
+def test_a_filled_floor_goes_on_level_beyond_the_readings_too():
+    # slope of 1 in 400 with a hollow of 0.5; readings stop 500 from the walls, at 1.25 and 8.75 over the mark
+    heights = {(x, y): x / 400 for x in (500, 2000, 3500) for y in (500, 1500, 2500)}
+    surface = surface_of(room_with({**heights, (2000, 1500): 4.5}))
+    assert surface.filled_mm([(4000, 1500), (0, 1500)]).tolist() == pytest.approx([7.5, 0], abs=1e-5)
+    assert surface.filled_mm([(2000, 1500)]).tolist() == pytest.approx([3.75], abs=1e-5)
+
+
+@given(st.lists(HEIGHTS, min_size=9, max_size=9), st.floats(0, 2000), st.floats(0, 2000))
+def test_a_filled_floor_has_no_hollow_left(heights, from_y, to_y):
+    places = [(x, y) for x in (0, 1300, 2500) for y in (0, 900, 2000)]
+    surface = surface_of(room_with(dict(zip(places, heights, strict=True)), length=2500, width=2000))
+    share = np.linspace(0, 1, 26)
+    line = np.column_stack([2500 * share, from_y + (to_y - from_y) * share])
+    assert straightedge_gap_mm(2500 * share, surface.filled_mm(line)) == pytest.approx(0, abs=1e-4)
+    assert (surface.filled_mm(line) >= surface.height_mm(line) - 1e-6).all()
 
 
 # --- straightedge readings ---------------------------------------------------------------------------------
@@ -231,10 +298,25 @@ def test_a_floor_that_slopes_is_levelled_by_a_wedge():
     levelled = levelling(room)
     assert levelled.litres == pytest.approx(84, rel=1e-6)
     assert levelled.kilograms == pytest.approx(84 * 1.6, rel=1e-6)
-    assert (levelled.thinnest_mm, levelled.deepest_mm) == (pytest.approx(2, abs=0.2), pytest.approx(12, abs=0.2))
+    assert (levelled.thinnest_mm, levelled.deepest_mm) == (pytest.approx(2, abs=1e-6), pytest.approx(12, abs=1e-6))
     # but flat it is already: the least layer is all
     assert levelling(room, to="flat").litres == pytest.approx(24, rel=1e-6)
     assert levelling(room, to="flat", least_mm=0).bags == 0
+
+
+def test_a_layer_too_thin_for_most_compounds_is_warned_of_and_not_refused():
+    # thinnest layer 2 to 3 mm (a maker's guide)
+    assert compound(10, 1).sentence() == (
+        "10 litres of compound, 16 kg, 1 bag; 1 mm at its thinnest, 1 mm at its deepest. Most compounds want 2 to 3 mm "
+        "at least: read the bag."
+    )
+    assert "read the bag" not in compound(10, 2).sentence() + compound(10, 0).sentence()
+
+
+def test_bags_by_the_label_follow_from_the_litres():
+    # a litre is 1 m² at 1 mm: the wedge of 84 litres, at 13 m² a bag, takes ceil(6.46)
+    room = room_with({(0, 0): 0.0, (4000, 0): 10.0, (0, 3000): 0.0, (4000, 3000): 10.0})
+    assert bags_by_coverage(levelling(room).litres, 1, covers_m2_at_1_mm=13) == 7
 
 
 def test_a_hollow_is_filled_and_obstacles_are_left_out():
@@ -265,6 +347,13 @@ def test_a_threshold_gains_what_the_layer_has_there():
     heights = {(0, 0): 0.0, (4000, 0): 10.0, (0, 3000): 0.0, (4000, 3000): 10.0}
     table = threshold_depths(room_with(heights, doors=(fk.Door(1, 1000, 1000),)))
     assert (table["near_mm"][0], table["far_mm"][0]) == (pytest.approx(9.5, abs=1e-5), pytest.approx(7, abs=1e-5))
+    # flat as it is, it gains the least layer alone
+    flat = threshold_depths(room_with(heights, doors=(fk.Door(1, 1000, 1000),)), to="flat", least_mm=3)
+    assert (flat["near_mm"][0], flat["far_mm"][0]) == (pytest.approx(3, abs=1e-5), pytest.approx(3, abs=1e-5))
+
+
+SLOPE = room_with({(0, 0): 0.0, (4000, 0): 10.0, (0, 3000): 0.0, (4000, 3000): 10.0})
+WHOLE = fk.Obstacle("all of it", ((0, 0), (4000, 0), (4000, 3000), (0, 3000)))
 
 
 @pytest.mark.parametrize(
@@ -305,8 +394,16 @@ def test_a_threshold_gains_what_the_layer_has_there():
             "what a bag covers at 1 mm must be 0.1 to 10000 m², got 0 m².",
         ),
         (lambda: ramp_litres(-1, 1, 1), "rise of the ramp must be 0 to 100000 mm, got -1 mm."),
-        (lambda: levelling(rectangle(4000, 3000), to="smooth"), "to must be one of level, flat, got 'smooth'."),
-        (lambda: levelling(rectangle(4000, 3000), least_mm=51), "least layer must be 0 to 50 mm, got 51 mm."),
+        (lambda: levelling(SLOPE, to="smooth"), "to must be one of level, flat, got 'smooth'."),
+        (lambda: levelling(SLOPE, least_mm=51), "least layer must be 0 to 50 mm, got 51 mm."),
+        (lambda: flatness_map(SLOPE).passes(51), "limit under the straightedge must be 0 to 50 mm, got 51 mm."),
+        (lambda: levelling(replace(SLOPE, obstacles=(WHOLE,))), "room 'room': its obstacles leave no floor."),
+        (
+            lambda: surface_of(room_with({(0, 0): 1, (math.nan, 0): 2, (0, 900): 3})),
+            "room 'room': level 2: x must be a finite number, got nan.",
+        ),
+        (lambda: middle_gap_mm([0, 0], [0, math.nan], [0, 0]), "level must be a finite number, got nan."),
+        (lambda: straightedge_gap_mm([0, 1], [math.inf, 0]), "height must be a finite number, got inf."),
         (
             lambda: straightedge_sentences(rectangle(1, 1), limit_mm=21),
             "limit under 2 m must be 0 to 20 mm, got 21 mm.",
@@ -319,5 +416,5 @@ def test_what_makes_no_sense_is_refused_in_words(call, message):
     assert str(refused.value) == message
 
 
-def test_two_levels_at_one_place_differ_by_a_tenth_of_a_millimetre_at_most():
-    assert np.isfinite(surface_of(room_with({(0, 0): 1, (0.2, 900): 2, (2000, 900): 3})).heights_mm).all()
+def test_two_levels_a_fifth_of_a_millimetre_apart_are_two_places():
+    assert len(surface_of(room_with({(0, 0): 1, (0.2, 0): 2, (0, 900): 3, (2000, 900): 4})).points) == 4

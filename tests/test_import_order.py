@@ -50,6 +50,7 @@ SHEETS = {
     "door_sheet",
     "underfloor_sheet",
     "warmth_sheet",
+    "air_sheet",
     "site_sheets",
 }
 SHEETS_WITH_DRAWINGS = {"saw_sheet", "edge_sheet", "door_sheet", "underfloor_sheet", "warmth_sheet"}
