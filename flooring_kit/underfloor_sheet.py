@@ -9,7 +9,9 @@ from flooring_kit.checks import counted
 from flooring_kit.collars import collar_sentences, collars
 from flooring_kit.drawing import as_svg, levels_scene, strips_scene
 from flooring_kit.flatness import (
+    CLASS_EDGE_MM,
     FLOATING_FLOOR_MM,
+    FlatnessMap,
     flatness_map,
     levelling,
     readings_needed,
@@ -51,8 +53,11 @@ def flatness_html(room: Room, *, limit_mm: float = FLOATING_FLOOR_MM, kg_per_m2_
             "more, every way, and read the largest gap; or read levels on a grid of 1 m."
         ]
         return heading_html("Is the subfloor flat?") + sentences_html(told)
-    found = flatness_map(room)
-    told = [*found.sentences(limit_mm), *told]
+    try:
+        found = flatness_map(room)
+    except ValueError as refused:  # a room in which no straightedge can be laid
+        return heading_html("Is the subfloor flat?") + sentences_html([*told, f"No map: {refused}"])
+    told = [_verdict(room, found, limit_mm), *found.sentences(limit_mm), *told]
     words = {"flat": "To fill the hollows only", "level": "To bring all of it level"}
     for to, how in words.items():
         needed = levelling(room, to=to, kg_per_m2_mm=kg_per_m2_mm)
@@ -72,6 +77,16 @@ def flatness_html(room: Room, *, limit_mm: float = FLOATING_FLOOR_MM, kg_per_m2_
             ["Figures: mm below the highest reading. The dark bar is the straightedge over its worst gap."]
         )
     )
+
+
+def _verdict(room: Room, found: FlatnessMap, limit_mm: float) -> str:
+    """The worse of the map and the readings under a straightedge decides."""
+    measured = max((each.gap_mm for each in room.straightedges if each.length_mm == CLASS_EDGE_MM), default=0.0)
+    worst = max(measured, found.worst_gap_mm)
+    where = "measured under the straightedge" if measured >= found.worst_gap_mm else "by the map"
+    if worst <= limit_mm:
+        return f"Flat enough as far as it was read: at most {worst:.1f} mm under 2 m, {where}."
+    return f"Not flat enough: {worst:.1f} mm under 2 m, {where}; {limit_mm:g} are allowed."
 
 
 def underlay_html(plan: Plan, underlay: Underlay, sundries: Sequence[Sundry], *, way: str | None = None) -> str:

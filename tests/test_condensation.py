@@ -233,6 +233,11 @@ def test_a_surface_is_told_by_its_dew_point_and_its_damp(surface, verdict, sente
     assert damp.sentence() == sentence
 
 
+def test_a_surface_just_at_the_dew_point_is_wet_and_one_just_at_the_mould_limit_counts_as_mould():
+    assert surface_damp(20, 50, dew_point_c(20, 50)).verdict == "condensation"
+    assert surface_damp(20, 50, lowest_surface_c(20, 50)).verdict == "mould"
+
+
 def test_the_margins_are_to_the_dew_point_and_to_the_mould_limit():
     damp = surface_damp(20, 50, 15)
     assert damp.margin_k == pytest.approx(15 - 9.3, abs=0.05)  # dew point and limit as printed above
