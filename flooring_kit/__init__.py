@@ -33,6 +33,7 @@ from flooring_kit.files import (
     read_sundries,
     read_trims,
     read_underlays,
+    read_wood_movement,
     write_job,
 )
 from flooring_kit.flatness import flatness_map, levelling, threshold_depths
@@ -175,6 +176,7 @@ __all__ = [
     "read_sundries",
     "read_trims",
     "read_underlays",
+    "read_wood_movement",
     "recommended",
     "room_area_m2",
     "rough_order",

@@ -236,7 +236,11 @@ TABLE_HEADS = {
     "narrowest_strip_mm": "Narrowest strip, mm",
     "height_mm": "Height, mm",
     "tog": "Tog",
+    "heat_lost_kwh": "Heat lost, kWh a season",
+    "heat_given_w_m2": "Heat given, W/m²",
 }
+HEAT = ("heat_lost_kwh", "heat_given_w_m2")
+"""One of them applies: that a room has no figure for is not shown."""
 
 
 def comparison_html(table: pd.DataFrame, *, currency: str, note: str = "") -> str:
@@ -256,20 +260,25 @@ def comparison_html(table: pd.DataFrame, *, currency: str, note: str = "") -> st
         "narrowest_strip_mm": lambda value: f"{value:.0f}",
         "height_mm": lambda value: f"{value:g}",
         "tog": lambda value: f"{value:.2f}",
+        "heat_lost_kwh": lambda value: f"about {value:.0f}",
+        "heat_given_w_m2": lambda value: f"{value:.0f}",
         "price": lambda value: f"{currency}{value:,.2f}",
+    }
+    heads = {
+        column: title for column, title in TABLE_HEADS.items() if column not in HEAT or table[column].notna().any()
     }
     number = "text-align:right;padding:3px 10px;border-bottom:1px solid #d5d9dc;font-variant-numeric:tabular-nums"
     plain = "white-space:nowrap;text-align:left;padding:3px 10px;border-bottom:1px solid #d5d9dc"
     head = "".join(
         f"<th scope='col' style='{plain if column in ('board', 'underlay') else number}'>{title}</th>"
-        for column, title in TABLE_HEADS.items()
+        for column, title in heads.items()
     )
     body = "".join(
         "<tr>"
         + "".join(
             f"<td style='{plain if column in ('board', 'underlay') else number}'>"
             f"{escape('unknown' if pd.isna(row[column]) else words.get(column, str)(row[column]))}</td>"
-            for column in TABLE_HEADS
+            for column in heads
         )
         + "</tr>"
         for _, row in table.iterrows()

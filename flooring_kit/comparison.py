@@ -11,7 +11,8 @@ from flooring_kit.answers import Estimate, estimate, estimate_of_plan
 from flooring_kit.choices import Choices
 from flooring_kit.products import Catalogue
 from flooring_kit.room import Room
-from flooring_kit.rules import Direction
+from flooring_kit.rules import HEATED_COVERING_LIMIT_M2K_W, Direction
+from flooring_kit.warmth import heating_of, season_kwh
 
 UNKNOWN = float("nan")
 
@@ -27,6 +28,8 @@ COMPARED = [
     "height_mm",
     "resistance_m2k_w",
     "tog",
+    "heat_lost_kwh",
+    "heat_given_w_m2",
     "price",
 ]
 
@@ -88,8 +91,9 @@ def comparison_table(estimates: Sequence[Estimate]) -> pd.DataFrame:
     DataFrame
         One row an option, in the order given: `board`, `underlay`, `direction`, `boards` (in the plan),
         `packs`, `underlay_packs`, `waste_fraction` (cutting loss over net area), `narrowest_strip_mm`,
-        `height_mm`, `resistance_m2k_w`, `tog`, `price` (with tax, a number). What is not known is NaN, never
-        a figure that leaves something out.
+        `height_mm`, `resistance_m2k_w`, `tog`; `heat_lost_kwh`: through an unheated floor in a season, the middle of
+        its range; `heat_given_w_m2`: by a heated floor with its water as it is; `price` (with tax, a number). What is
+        not known, or does not apply, is NaN, never a figure that leaves something out.
     """
     return pd.DataFrame(
         [
@@ -105,9 +109,25 @@ def comparison_table(estimates: Sequence[Estimate]) -> pd.DataFrame:
                 "height_mm": option.height_mm,
                 "resistance_m2k_w": UNKNOWN if option.covering.missing else option.covering.resistance_m2k_w,
                 "tog": UNKNOWN if option.covering.missing else option.covering.tog,
+                "heat_lost_kwh": _heat_lost_kwh(option),
+                "heat_given_w_m2": _heat_given_w_m2(option),
                 "price": UNKNOWN if option.price.not_priced else float(option.price.with_tax),
             }
             for option in estimates
         ],
         columns=COMPARED,
     )
+
+
+def _heat_lost_kwh(option: Estimate) -> float:
+    if option.room.heated or option.covering.missing:
+        return UNKNOWN
+    return sum(season_kwh(option.room, option.choices.warmth, option.covering.resistance_m2k_w)) / 2
+
+
+def _heat_given_w_m2(option: Estimate) -> float:
+    covering = option.covering.resistance_m2k_w
+    if not option.room.heated or option.covering.missing or covering > HEATED_COVERING_LIMIT_M2K_W:
+        return UNKNOWN
+    heating = heating_of(option.choices.heated, room_c=option.choices.warmth.room_c)
+    return float(heating.output_w_m2(covering))

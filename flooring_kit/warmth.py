@@ -89,6 +89,29 @@ def ground_floor(room: Room, warmth: Warmth) -> GroundFloor | None:
     )
 
 
+def season_kwh(room: Room, warmth: Warmth, covering_m2k_w: float) -> tuple[float, float]:
+    """Heat lost through a room's floor in a season with a covering, (low, high); nothing over a heated room [kWh].
+
+    Parameters
+    ----------
+    room, warmth
+        The room, what lies below it, degree days.
+    covering_m2k_w
+        Resistance of underlay and board, 0 to 1 [m²K/W].
+
+    Raises
+    ------
+    ValueError
+        Outside that range, and as :func:`ground_floor`.
+    """
+    floor = ground_floor(room, warmth)
+    if floor is None:
+        return 0.0, 0.0
+    u_value = floor.u_w_m2k(covering_m2k_w)
+    low, high = seasonal_heat_kwh(u_value, room.polygon.area / 1e6, degree_days=warmth.degree_days)
+    return float(low), float(high)
+
+
 @dataclass(frozen=True)
 class HeatLost:
     """What a covering does to the heat lost through an unheated floor.
@@ -140,7 +163,7 @@ def heat_lost(room: Room, warmth: Warmth, laid_m2k_w: float) -> HeatLost | None:
     known = room.old_covering_m2k_w is not None or room.old_covering_mm == 0
     change = before_and_after(floor, taken_up_m2k_w=old, laid_m2k_w=laid_m2k_w)
     area = room.polygon.area / 1e6
-    season = seasonal_heat_kwh(change.after_u_w_m2k, area, degree_days=warmth.degree_days)
+    season = season_kwh(room, warmth, laid_m2k_w)
     saved = change.saved_kwh(area, degree_days=warmth.degree_days)
     paid = {"price_per_kwh": warmth.heat_price, "heat_per_kwh_paid": warmth.heat_per_kwh_paid}
     factor = temperature_factor(change.after_u_w_m2k)

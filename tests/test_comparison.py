@@ -6,8 +6,9 @@ import pytest
 
 import flooring_kit.answers as answers
 from flooring_kit.answers import estimate, estimate_of_plan
-from flooring_kit.choices import Buying, Choices, Laying, Materials
+from flooring_kit.choices import Buying, Choices, Laying, Materials, Warmth
 from flooring_kit.comparison import compare, comparison_table
+from flooring_kit.heated_floors import Heating
 from flooring_kit.products import Board, Catalogue, Underlay
 from flooring_kit.room import Room
 from flooring_kit.rules import LayingRules
@@ -32,6 +33,8 @@ COLUMNS = [
     "height_mm",
     "resistance_m2k_w",
     "tog",
+    "heat_lost_kwh",
+    "heat_given_w_m2",
     "price",
 ]
 
@@ -153,6 +156,23 @@ def test_the_table_says_what_the_worked_example_gives_by_hand():
     assert table["resistance_m2k_w"].tolist() == pytest.approx([0.1015, 0.1158], abs=1e-12)
     assert table["tog"].tolist() == pytest.approx([1.015, 1.158], abs=1e-9)
     assert table["price"].tolist() == [162.36, 114.00]
+
+
+def test_heat_is_lost_through_an_unheated_floor_and_given_by_a_heated_one():
+    # a slab of 40 m² with 20 m of edge on clay, U 0.656 with 0.0744 m²K/W: here 0.1015, so a little less
+    warmth = Warmth(below="ground", house_area_m2=40, exposed_perimeter_m=20, degree_days=(2000, 2000))
+    choices = replace(CHOICES, warmth=warmth)
+    asked = {"boards": ["Plank"], "underlays": ["Foam", "Fibre"], "quick": True}
+    cold = comparison_table(compare(STORE, choices, CATALOGUE, **asked))
+    area = STORE.polygon.area / 1e6
+    assert cold["heat_lost_kwh"].tolist() == pytest.approx([0.64 * area * 48] * 2, rel=0.02)
+    assert cold["heat_lost_kwh"][0] > cold["heat_lost_kwh"][1]  # fibre resists more
+    assert cold["heat_given_w_m2"].isna().all()
+    heated = replace(STORE, heated=True)
+    warm = comparison_table(compare(heated, CHOICES, CATALOGUE, **asked))
+    assert warm["heat_lost_kwh"].isna().all()
+    assert warm["heat_given_w_m2"][0] > warm["heat_given_w_m2"][1]
+    assert warm["heat_given_w_m2"].tolist() == pytest.approx(Heating().output_w_m2([0.1015, 0.1158]).tolist())
 
 
 def test_the_narrowest_strip_is_that_of_the_worst_part_of_the_floor():

@@ -11,10 +11,12 @@ from flooring_kit.files import (
     demo_path,
     read_boards,
     read_door_bars,
+    read_materials,
     read_room,
     read_sundries,
     read_trims,
     read_underlays,
+    read_wood_movement,
 )
 
 # Sums by hand from the corners, mm²
@@ -99,6 +101,28 @@ def test_the_boards_include_the_two_of_the_demo_floors_an_engineered_and_a_vinyl
     assert (p.length_mm, p.width_mm, p.thickness_mm, p.boards_per_pack) == (1380, 193, 8, 8)
     assert (q.length_mm, q.width_mm, q.boards_per_pack) == (1850, 240, 6)
     assert {board.kind for board in boards.values()} == {"laminate", "engineered", "vinyl"}
+
+
+def test_materials_have_a_source_a_row_and_the_conductivities_of_the_standard():
+    # ISO 10456:2007 as read in a registry library and an extract of the standard
+    materials = read_materials(demo_path("materials.csv"))
+    assert all(material.source for material in materials.values())
+    told = {
+        "timber, 500 kg/m³": 0.13,
+        "fibreboard, 800 kg/m³": 0.18,
+        "underlay, cork": 0.05,
+        "cork tiles": 0.065,
+        "concrete, 2400 kg/m³": 2.0,
+        "ceramic tiles": 1.3,
+    }
+    assert {name: materials[name].conductivity_w_mk for name in told} == told
+    assert all("from memory" in materials[name].source for name in ("extruded polystyrene foam", "cement screed"))
+
+
+def test_woods_move_by_the_coefficients_of_the_handbook():
+    # Wood Handbook table 13-5: white oak 0.00180 radially, 0.00365 tangentially for each 1 %
+    oak = read_wood_movement(demo_path("wood_movement.csv"))["white oak"]
+    assert (oak.radial_per_percent, oak.tangential_per_percent) == (0.00180, 0.00365)
 
 
 def test_the_size_in_each_boards_name_is_its_size():

@@ -81,7 +81,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "html_parts": set(),
     **dict.fromkeys(SHEETS_WITH_DRAWINGS, BELOW_SHEETS | {"html_parts", "drawing"}),
     # the edge: all reading and writing, of things alone
-    "files": {"checks", "lengths", "curves", "tape", "area_check"} | THINGS,
+    "files": {"checks", "lengths", "curves", "tape", "area_check", "movement"} | THINGS,
     # storey 6
     "panels": BELOW_SHEETS | SHEETS | {"files"},
     # the launcher and the JupyterLab settings it puts in place

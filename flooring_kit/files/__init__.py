@@ -9,6 +9,7 @@ from flooring_kit.files.product_tables import (
     read_sundries,
     read_trims,
     read_underlays,
+    read_wood_movement,
 )
 from flooring_kit.files.surveys import read_room, read_rooms
 
@@ -24,5 +25,6 @@ __all__ = [
     "read_sundries",
     "read_trims",
     "read_underlays",
+    "read_wood_movement",
     "write_job",
 ]

@@ -19,9 +19,10 @@ from typing import Any, Generic, TypeVar, get_type_hints
 from flooring_kit.checks import FaultsError, nearest_hint, shown
 from flooring_kit.files.text import read_text
 from flooring_kit.lengths import parse_length_mm
+from flooring_kit.movement import WoodMovement
 from flooring_kit.products import Board, DoorBar, Material, Sundry, Trim, Underlay
 
-Product = TypeVar("Product", Board, Underlay, Trim, DoorBar, Sundry, Material)
+Product = TypeVar("Product", Board, Underlay, Trim, DoorBar, Sundry, Material, WoodMovement)
 
 NAMELESS = "(no name)"
 
@@ -33,6 +34,7 @@ TRIM_SPECIMEN = Trim(NAMELESS, foot_mm=18, height_mm=18, length_mm=2400)
 DOOR_BAR_SPECIMEN = DoorBar(NAMELESS, kind="level", length_mm=900, least_step_mm=0, most_step_mm=50)
 SUNDRY_SPECIMEN = Sundry(NAMELESS, sold_as="piece")
 MATERIAL_SPECIMEN = Material(NAMELESS, conductivity_w_mk=0.13)
+WOOD_SPECIMEN = WoodMovement(NAMELESS, radial_per_percent=0.0018, tangential_per_percent=0.0037)
 
 UNITS = {"_m2k_w": "m²K/W", "_w_mk": "W/mK", "_kg_m3": "kg/m³", "_m2": "m²", "_mm": "mm", "_kpa": "kPa", "_db": "dB"}
 TRUTHS = {"true": True, "yes": True, "false": False, "no": False}
@@ -94,6 +96,11 @@ def read_sundries(path: str | os.PathLike[str]) -> dict[str, Sundry]:
 def read_materials(path: str | os.PathLike[str]) -> dict[str, Material]:
     """Materials by name, in the table's order; the rules are those of :func:`read_boards`."""
     return _read_table(path, MATERIAL_SPECIMEN)
+
+
+def read_wood_movement(path: str | os.PathLike[str]) -> dict[str, WoodMovement]:
+    """How far woods move, by species, in the table's order; the rules are those of :func:`read_boards`."""
+    return _read_table(path, WOOD_SPECIMEN)
 
 
 # --- columns -----------------------------------------------------------------------------------------------
