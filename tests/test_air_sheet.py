@@ -71,8 +71,8 @@ def test_boards_without_a_published_figure_say_so():
 def test_a_screed_of_75_mm_takes_100_days_by_the_rule():
     # 50 mm at a day each, 25 at two days each (text of BS 8203 and BS 8204; a trade page prints 75 to 100)
     assert drying_sentence(date(2026, 1, 1), 75) == (
-        "A cement screed of 75 mm laid on 2026-01-01 takes about 100 days, to 2026-04-11, in a warm aired room: a plan, "
-        "not a reading."
+        "A cement screed of 75 mm laid on 2026-01-01 takes about 100 days, to 2026-04-11, in a warm aired room: a plan"
+        ", not a reading."
     )
 
 
