@@ -16,7 +16,7 @@ from flooring_kit.area import net_area_m2, net_floor, room_area_m2
 from flooring_kit.area_check import area_from_triangles_m2, compare_areas
 from flooring_kit.bar_order import BarOrder, bar_orders
 from flooring_kit.breaks import FloorBreak, floor_breaks
-from flooring_kit.choices import Air, Buying, Choices, Heated, Laying, Materials, Warmth
+from flooring_kit.choices import Air, Buying, Choices, Heated, Laying, Materials, Warmth, Work
 from flooring_kit.collars import collars
 from flooring_kit.comparison import compare, comparison_table
 from flooring_kit.doorways import door_frames, undercut_list
@@ -80,6 +80,7 @@ from flooring_kit.trims import trim_by_wall, trim_pieces
 from flooring_kit.underlay import UnderlayPlan, VapourSheet, underlay_strips, vapour_strips
 from flooring_kit.wastage import packs_for_area, packs_for_pieces, spare_boards, waste_split
 from flooring_kit.ways import Recommendation, Way, recommended, ways_table, ways_to_lay
+from flooring_kit.whole_price import WholePrice, whole_price
 
 __version__ = "0.1.0"
 
@@ -128,6 +129,8 @@ __all__ = [
     "VapourSheet",
     "Warmth",
     "Way",
+    "WholePrice",
+    "Work",
     "area_from_triangles_m2",
     "bar_orders",
     "bead_order",
@@ -198,5 +201,6 @@ __all__ = [
     "waste_split",
     "ways_table",
     "ways_to_lay",
+    "whole_price",
     "write_job",
 ]

@@ -202,6 +202,34 @@ class Air:
 
 
 @dataclass(frozen=True)
+class Work:
+    """What the work costs, and which of it is wanted.
+
+    Parameters
+    ----------
+    hourly_rate
+        Price of an hour before tax, 0 to 1000; None where nobody is paid for it.
+    first_timer
+        Whether it is done for the first time: about twice the hours.
+    level_to
+        "no", "flat" or "level": whether the subfloor is levelled, where its levels were read.
+    disposal_price
+        Price before tax of taking away a m² of old covering, 0 to 1000; None where it is not known.
+    """
+
+    hourly_rate: float | None = None
+    first_timer: bool = False
+    level_to: str = "no"
+    disposal_price: float | None = 2.5
+
+    def __post_init__(self) -> None:
+        for price, words in ((self.hourly_rate, "price of an hour"), (self.disposal_price, "price of disposal")):
+            if price is not None:
+                require_between(price, 0, 1000, words)
+        require_one_of(self.level_to, ("no", "flat", "level"), "levelling")
+
+
+@dataclass(frozen=True)
 class Choices:
     """All choices for one room."""
 
@@ -211,4 +239,5 @@ class Choices:
     warmth: Warmth = field(default_factory=Warmth)
     heated: Heated = field(default_factory=Heated)
     air: Air = field(default_factory=Air)
+    work: Work = field(default_factory=Work)
     version: int = CHOICES_VERSION

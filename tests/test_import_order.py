@@ -36,7 +36,20 @@ SUMS = {
 }
 PLANS = {"setting_out", "underlay"}
 ON_PLANS = {"rough", "suitability", "sawing", "doorways", "meetings", "edges", "breaks", "collars"}
-ANSWERS = ["takeoff", "warmth", "trim_options", "bar_order", "sundries", "pricing", "answers", "comparison", "ways"]
+ANSWERS = [
+    "takeoff",
+    "warmth",
+    "trim_options",
+    "bar_order",
+    "sundries",
+    "pricing",
+    "answers",
+    "whole_price",
+    "comparison",
+    "ways",
+    "board_widths",
+    "shortage",
+]
 """Each may import those before it."""
 BELOW_ANSWERS = {"checks", "lengths", "curves", "tables", "arrays"} | THINGS | SUMS | PLANS | ON_PLANS
 BELOW_SHEETS = BELOW_ANSWERS | set(ANSWERS)

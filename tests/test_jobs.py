@@ -86,6 +86,7 @@ AWAY_FROM_DEFAULT = fk.Choices(
     fk.Warmth("ventilated void", "rock", 61.5, 24.5, 0.25, (1500.0, 1900.0), 0.11, 3.2, 21.5, 0.45, -7.5),
     fk.Heated(120.0, 17.0, 40.0, 1.4, 38.0, 32.0, 61.0, "bathroom"),
     fk.Air(55.0, 32.0, 70.0, 21.0, "calcium sulphate screed", "BS 8201:2011"),
+    fk.Work(38.0, True, "flat", 4.0),
 )
 
 

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 import flooring_kit.choices as choices_module
-from flooring_kit.choices import Air, Buying, Choices, Heated, Laying, Materials, Warmth
+from flooring_kit.choices import Air, Buying, Choices, Heated, Laying, Materials, Warmth, Work
 from flooring_kit.products import Board, DoorBar, Sundry, Trim, Underlay
 from flooring_kit.room import Door, Obstacle, Pipe, Room
 from flooring_kit.rules import LayingRules
@@ -265,6 +265,7 @@ def test_choices_say_everything_with_defaults_but_for_the_materials():
         Warmth(None, "clay or silt", 48.0, 28.0, 0.0, (1800.0, 2400.0), 0.08, 0.9, 20.0, 0.5, -3.0),
         Heated(150.0, 16.0, 45.0, 1.2, 40.0, 35.0, 50.0, "occupied"),
         Air(50.0, 35.0, 65.0, 20.0, "cement screed", "BS 8203 and BS 8204"),
+        Work(None, False, "no", 2.5),
         1,
     )
     assert made.version == choices_module.CHOICES_VERSION

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
@@ -61,6 +62,37 @@ def output_chart(heating: Heating, options: pd.DataFrame, *, wanted_w_m2: float,
     axes.spines[["top", "right"]].set_visible(False)
     if axes.get_legend_handles_labels()[0]:
         axes.legend(fontsize=8, frameon=False, loc="lower left", ncols=2)
+    return figure
+
+
+def width_chart(widths: pd.DataFrame, *, marked_mm: Sequence[float] = ()) -> Figure:
+    """Boards, bound, waste and narrowest strip against the width of the board.
+
+    Parameters
+    ----------
+    widths
+        As from :func:`flooring_kit.board_widths.width_table`.
+    marked_mm
+        Widths to mark: those of boards on sale [mm].
+    """
+    figure = Figure(figsize=(7.2, 5.4), dpi=100, layout="constrained")
+    boards, waste, strip = figure.subplots(3, sharex=True)
+    at = widths["width_mm"]
+    boards.step(at, widths["boards"], where="mid", color=LINE, linewidth=1.6, label="boards of a quick plan")
+    boards.step(
+        at, widths["bound"], where="mid", color=LINE, linewidth=1.2, linestyle=(0, (2, 2)), label="fewest possible"
+    )
+    boards.set_ylabel("boards")
+    boards.legend(fontsize=8, frameon=False)
+    waste.plot(at, 100 * widths["waste_fraction"], color=LINE, linewidth=1.6)
+    waste.set_ylabel("board area over\nthe floor, %")
+    strip.plot(at, widths["narrowest_strip_mm"], color=LINE, linewidth=1.6)
+    strip.set_ylabel("narrowest\nstrip, mm")
+    strip.set_xlabel("width of the board, mm")
+    for axes in (boards, waste, strip):
+        axes.spines[["top", "right"]].set_visible(False)
+        for width in marked_mm:
+            axes.axvline(width, color=LIMIT, linewidth=0.8, linestyle=(0, (4, 2)))
     return figure
 
 

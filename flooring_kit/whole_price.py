@@ -1,0 +1,262 @@
+"""The whole price of a room, every line traceable to the drawing: materials, preparation, disposal, work, tax once."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+
+import pandas as pd
+
+from flooring_kit.answers import Estimate
+from flooring_kit.bar_order import bar_orders
+from flooring_kit.checks import ceil_clean
+from flooring_kit.flatness import levelling
+from flooring_kit.heights import NewFloor, heights_ledger
+from flooring_kit.pricing import amount
+from flooring_kit.products import Catalogue, Sundry
+from flooring_kit.sundries import count_sundries, sundry_order
+from flooring_kit.tables import records
+from flooring_kit.trim_options import bead_order
+from flooring_kit.underlay import UnderlayPlan, VapourSheet, needs_vapour_sheet, underlay_strips, vapour_strips
+
+GROUPS = ("boards", "underlay", "membrane", "trims", "bars", "small things", "preparation", "disposal", "work")
+LINE_COLUMNS = ["group", "item", "quantity", "unit", "unit_price", "amount", "why"]
+
+
+@dataclass(frozen=True)
+class JobLine:
+    """One line of a room's price, before tax.
+
+    Parameters
+    ----------
+    group
+        One of `GROUPS`.
+    item
+        Product or work.
+    quantity, unit
+        How many of what.
+    unit_price
+        Price of one unit before tax; None where it is not known.
+    why
+        Where the quantity comes from: need, spares and rounding apart.
+    """
+
+    group: str
+    item: str
+    quantity: float
+    unit: str
+    unit_price: float | None
+    why: str
+
+    @property
+    def amount(self) -> Decimal | None:
+        """Price of the line before tax; None where the unit price is not known."""
+        return None if self.unit_price is None else amount(self.quantity, self.unit_price)
+
+
+@dataclass(frozen=True)
+class WholePrice:
+    """What a room costs, all in.
+
+    Parameters
+    ----------
+    lines
+        In the order of `GROUPS`.
+    tax_fraction
+        Tax on their sum, once.
+    currency
+        Sign put before amounts.
+    net_area_m2
+        Floor covered [m²].
+    """
+
+    lines: tuple[JobLine, ...]
+    tax_fraction: float
+    currency: str
+    net_area_m2: float
+
+    @property
+    def before_tax(self) -> Decimal:
+        """Sum of the lines whose price is known."""
+        return sum((line.amount for line in self.lines if line.amount is not None), Decimal("0.00"))
+
+    @property
+    def tax(self) -> Decimal:
+        """Tax, once, on the sum."""
+        return amount(self.before_tax, self.tax_fraction)
+
+    @property
+    def with_tax(self) -> Decimal:
+        """What is paid."""
+        return self.before_tax + self.tax
+
+    @property
+    def per_m2(self) -> Decimal:
+        """What is paid for each m² of floor."""
+        return amount(self.with_tax, 1 / self.net_area_m2)
+
+    @property
+    def not_priced(self) -> tuple[str, ...]:
+        """Items left out because their price is not known."""
+        return tuple(line.item for line in self.lines if line.unit_price is None)
+
+    def by_group(self) -> dict[str, Decimal]:
+        """Sum of each group that has lines, before tax."""
+        sums: dict[str, Decimal] = {}
+        for line in self.lines:
+            sums[line.group] = sums.get(line.group, Decimal("0.00")) + (line.amount or Decimal("0.00"))
+        return sums
+
+    def table(self) -> pd.DataFrame:
+        """One row a line: `group`, `item`, `quantity`, `unit`, `unit_price`, `amount` (NaN where not known), `why`."""
+        rows = [
+            (
+                line.group,
+                line.item,
+                line.quantity,
+                line.unit,
+                math.nan if line.unit_price is None else line.unit_price,
+                math.nan if line.amount is None else float(line.amount),
+                line.why,
+            )
+            for line in self.lines
+        ]
+        return pd.DataFrame(rows, columns=LINE_COLUMNS)
+
+    def sentence(self) -> str:
+        """The sum in words."""
+        told = (
+            f"{self.currency}{self.with_tax:,.2f} with tax, {self.currency}{self.per_m2:,.2f} for each m² of "
+            f"{self.net_area_m2:.2f} m²."
+        )
+        return told + (f" Not priced: {', '.join(self.not_priced)}." if self.not_priced else "")
+
+
+def whole_price(estimate: Estimate, catalogue: Catalogue) -> WholePrice:
+    """Every line of a room, from its plan and what stands around the boards.
+
+    Parameters
+    ----------
+    estimate
+        The plan and what was chosen with it.
+    catalogue
+        Products, bars and sundries on sale.
+    """
+    laid = underlay_strips(estimate.plan, estimate.underlay) if estimate.underlay.pieces_per_pack else None
+    vapour = _vapour(estimate, catalogue)
+    lines = [
+        *_boards(estimate),
+        *_underlay(estimate, laid),
+        *_trims(estimate, catalogue),
+        *_bars(estimate, catalogue),
+        *_small_things(estimate, catalogue, laid, vapour),
+        *_preparation(estimate, catalogue),
+        *_disposal(estimate),
+    ]
+    ordered = sorted(lines, key=lambda line: GROUPS.index(line.group))
+    buying = estimate.choices.buying
+    return WholePrice(tuple(ordered), buying.tax_fraction, buying.currency, estimate.net_area_m2)
+
+
+def _boards(estimate: Estimate) -> list[JobLine]:
+    board, order = estimate.plan.board, estimate.take_off.boards
+    unit = f"pack of {board.boards_per_pack}"
+    return [JobLine("boards", board.name, order.packs, unit, board.pack_price, order.sentence())]
+
+
+def _underlay(estimate: Estimate, laid: UnderlayPlan | None) -> list[JobLine]:
+    underlay = estimate.underlay
+    unit = f"pack of {underlay.pack_area_m2:g} m²"
+    if laid is None:
+        order = estimate.take_off.underlay
+        return [JobLine("underlay", underlay.name, order.packs, unit, underlay.pack_price, order.sentence())]
+    packs = max(laid.packs, estimate.take_off.underlay.packs)
+    return [JobLine("underlay", underlay.name, packs, unit, underlay.pack_price, laid.sentences()[0])]
+
+
+def _vapour(estimate: Estimate, catalogue: Catalogue) -> VapourSheet | None:
+    if not needs_vapour_sheet(estimate.plan, estimate.underlay):
+        return None
+    sheets = [each for each in catalogue.sundries.values() if each.use == "vapour sheet" and each.width_mm]
+    return vapour_strips(estimate.plan, sheets[0]) if sheets else None
+
+
+def _trims(estimate: Estimate, catalogue: Catalogue) -> list[JobLine]:
+    if estimate.trim is None:
+        return []
+    alike = [trim for trim in catalogue.trims.values() if trim.bead == estimate.trim.bead]
+    order = bead_order(estimate.plan, alike)
+    by_length = {trim.length_mm: trim for trim in order.trims}
+    return [
+        JobLine("trims", by_length[length].name, count, "length", by_length[length].price, order.sentence())
+        for length, count in order.lengths.items()
+    ]
+
+
+def _bars(estimate: Estimate, catalogue: Catalogue) -> list[JobLine]:
+    plan = estimate.plan
+    floor = NewFloor(plan.board.thickness_mm, estimate.underlay.thickness_mm)
+    ledger = heights_ledger(plan.room, [floor] * len(plan.room.doors), catalogue.bars.values(), breaks=[])
+    return [
+        JobLine("bars", name, count, "length", catalogue.bars[name].price, order.sentence())
+        for order in bar_orders(plan.room, ledger, catalogue.bars.values())
+        for name, count in order.bought.items()
+    ]
+
+
+def _small_things(
+    estimate: Estimate, catalogue: Catalogue, laid: UnderlayPlan | None, vapour: VapourSheet | None
+) -> list[JobLine]:
+    counts = count_sundries(
+        estimate.plan,
+        estimate.take_off.trim_pieces,
+        estimate.trim,
+        underlay=laid,
+        vapour=vapour,
+        on_sale=catalogue.sundries.values(),
+    )
+    return [
+        JobLine(
+            "membrane" if line.use == "vapour sheet" else "small things",
+            line.product or line.use,
+            line.packs if line.product else 1,
+            line.sold_as or "as needed",
+            catalogue.sundries[line.product].price if line.product else None,
+            f"{line.amount:.1f} {line.unit}: {line.rule}.",
+        )
+        for line in records(sundry_order(counts, catalogue.sundries.values()))
+    ]
+
+
+def _preparation(estimate: Estimate, catalogue: Catalogue) -> list[JobLine]:
+    """Compound, where levelling was chosen and levels were read."""
+    to = estimate.choices.work.level_to
+    if to == "no" or len(estimate.room.levels) < 3:
+        return []
+    needed = levelling(estimate.room, to=to)
+    product = _cheapest(catalogue.sundries, "levelling compound", needed.litres)
+    if product is None or product.pack_holds is None:
+        return [JobLine("preparation", "levelling compound", 1, "as needed", None, needed.sentence())]
+    bags = ceil_clean(needed.litres / product.pack_holds)
+    return [JobLine("preparation", product.name, bags, product.sold_as, product.price, needed.sentence())]
+
+
+def _cheapest(sundries: Mapping[str, Sundry], use: str, wanted: float) -> Sundry | None:
+    serving = [each for each in sundries.values() if each.use == use and each.pack_holds]
+
+    def cost(product: Sundry) -> float:
+        packs = ceil_clean(wanted / (product.pack_holds or 1.0))
+        return math.inf if product.price is None else packs * product.price
+
+    return min(serving, key=lambda product: (cost(product), product.name), default=None)
+
+
+def _disposal(estimate: Estimate) -> list[JobLine]:
+    room = estimate.room
+    if room.old_covering_mm <= 0:
+        return []
+    area = round(estimate.room_area_m2, 2)
+    why = f"{room.old_covering_mm:g} mm of old covering over {area:g} m² of room, taken away."
+    return [JobLine("disposal", "old covering", area, "m²", estimate.choices.work.disposal_price, why)]
