@@ -4,8 +4,8 @@ Area alone predicts a small room badly. Hours are counted from what must be done
 
     hours = a · area + b · rips + c · row ends + d · openings + e · obstacles + f · trim + preparation
 
-All hours are one person's: two people share them. A range adds the quickest figure of every operation, and the slowest
-of every operation, so a real job seldom lies near either end. Drying of screeds, acclimatising and travel are not in it.
+All hours are one person's: two people share them. A range adds the quickest figures of all operations, and the slowest
+of all, so a real job seldom lies near either end. Drying of screeds, acclimatising and travel are not in it.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from types import MappingProxyType
 
 import pandas as pd
 
-from flooring_kit.checks import ceil_clean, nearest_hint, require_between, require_one_of, require_whole
+from flooring_kit.checks import ceil_clean, require_between, require_one_of, require_whole, shown
 from flooring_kit.tables import records
 
 BCCA_ATTRIBUTION = "Información obtenida del Portal de la Junta de Andalucía"
@@ -32,10 +32,11 @@ DAY_H = 8.0
 """Working day that turns boards laid in a day into hours. Common practice, no source [h]."""
 
 OPEN_FLOOR_M2_A_DAY = (37.0, 93.0)
-"""Floor that a fitter and a helper lay in a day in open space, slowest and quickest. From trade text [m²]."""
+"""Floor that a fitter and a helper lay in a day in open space, slowest and quickest.
+Common practice, no source [m²]."""
 
 FIRST_TIMER_FACTOR = 2.0
-"""How many times longer a first-timer takes. From trade text."""
+"""How many times longer a first-timer takes. Common practice, no source."""
 
 PRACTICE, MEMORY = "common practice, no source", "from memory"
 
@@ -72,7 +73,8 @@ class Operation:
 
     def __post_init__(self) -> None:
         hint = "Write 15 minutes as 0.25."
-        require_one_of(self.unit, UNITS, f"{self.name}: unit")
+        if self.unit not in UNITS:  # no nearest word: of m2 that would be m, and m² is meant
+            raise ValueError(f"{self.name}: unit must be one of {', '.join(UNITS)}, got {shown(self.unit)}.")
         require_between(self.hours_low, 0, 24, f"{self.name}: quickest", unit="h", hint=hint)
         require_between(self.hours_high, 0, 24, f"{self.name}: slowest", unit="h", hint=hint)
         require_between(
@@ -93,8 +95,8 @@ def _minutes(name: str, least: float, most: float, basis: str) -> Operation:
 
 
 _LAYING_BASIS = (
-    "37 to 93 m² a day for two in open space, from trade text; 16 person-hours a day: 16/93 to 16/37 h per m². "
-    "It holds the few cuts of an open floor, so small rooms count those a little twice"
+    "37 to 93 m² a day of 8 h for two in open space, so 16/93 to 16/37 h per m². It holds the few cuts of an open "
+    f"floor, so small rooms count those a little twice; {PRACTICE}"
 )
 
 OPERATIONS: Mapping[str, Operation] = MappingProxyType(
@@ -187,7 +189,7 @@ def hours(
 
     References
     ----------
-    The `basis` of each operation. Twice as long for a first-timer: trade text.
+    The `basis` of each operation. Twice as long for a first-timer: common practice, no source.
 
     Examples
     --------
@@ -198,10 +200,7 @@ def hours(
     if not quantities:
         raise ValueError("quantities must name at least one operation, got none.")
     for name in quantities:
-        if name not in operations:
-            raise ValueError(
-                f"operation must be one of {', '.join(operations)}, got {name!r}.{nearest_hint(name, operations)}"
-            )
+        require_one_of(name, operations, "operation")
     factor = first_timer_factor if first_timer else 1.0
     rows = []
     for name, operation in operations.items():
@@ -232,7 +231,7 @@ def total_h(table: pd.DataFrame) -> tuple[float, float]:
 
 
 def hours_in_words(table: pd.DataFrame) -> str:
-    """The total, rounded outward to half an hour, and where most of it goes: the largest three operations.
+    """The total, rounded outward to half an hour, and where it goes: the largest three operations.
 
     Parameters
     ----------
@@ -254,7 +253,7 @@ def hours_in_words(table: pd.DataFrame) -> str:
         return f"{span} of one person's work, all of it {spent['operation'].iloc[0]}."
     largest = spent.sort_values("share", ascending=False, kind="stable").head(3)
     parts = ", ".join(f"{row.operation} {100 * row.share:.0f} %" for row in records(largest))
-    return f"{span} of one person's work{': ' if len(spent) <= 3 else ', most of it '}{parts}."
+    return f"{span} of one person's work{': ' if len(spent) <= 3 else ', of which '}{parts}."
 
 
 # ---------------------------------------------------------------------- price-book rates

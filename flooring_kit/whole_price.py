@@ -20,6 +20,7 @@ from flooring_kit.sundries import count_sundries, sundry_order
 from flooring_kit.tables import records
 from flooring_kit.trim_options import bead_order
 from flooring_kit.underlay import UnderlayPlan, VapourSheet, needs_vapour_sheet, underlay_strips, vapour_strips
+from flooring_kit.work import work_hours
 
 GROUPS = ("boards", "underlay", "membrane", "trims", "bars", "small things", "preparation", "disposal", "work")
 LINE_COLUMNS = ["group", "item", "quantity", "unit", "unit_price", "amount", "why"]
@@ -154,6 +155,7 @@ def whole_price(estimate: Estimate, catalogue: Catalogue) -> WholePrice:
         *_small_things(estimate, catalogue, laid, vapour),
         *_preparation(estimate, catalogue),
         *_disposal(estimate),
+        *_work(estimate, catalogue),
     ]
     ordered = sorted(lines, key=lambda line: GROUPS.index(line.group))
     buying = estimate.choices.buying
@@ -260,3 +262,21 @@ def _disposal(estimate: Estimate) -> list[JobLine]:
     area = round(estimate.room_area_m2, 2)
     why = f"{room.old_covering_mm:g} mm of old covering over {area:g} m² of room, taken away."
     return [JobLine("disposal", "old covering", area, "m²", estimate.choices.work.disposal_price, why)]
+
+
+def _work(estimate: Estimate, catalogue: Catalogue) -> list[JobLine]:
+    """Every operation at the middle of its range; none where nobody is paid for it."""
+    rate = estimate.choices.work.hourly_rate
+    if rate is None:
+        return []
+    return [
+        JobLine(
+            "work",
+            line.operation,
+            round((line.low_h + line.high_h) / 2, 2),
+            "h",
+            rate,
+            f"{line.quantity:.4g} {line.unit}: {line.low_h:.1f} to {line.high_h:.1f} h. {line.basis}.",
+        )
+        for line in records(work_hours(estimate, catalogue))
+    ]

@@ -14,7 +14,7 @@ import flooring_kit
 PACKAGE = "flooring_kit"
 FOLDER = Path(flooring_kit.__file__).parent
 
-THINGS = {"room", "products", "rules", "choices"}
+THINGS = {"room", "products", "rules", "choices", "quoted"}
 SUMS = {
     "area",
     "wastage",
@@ -44,7 +44,9 @@ ANSWERS = [
     "sundries",
     "pricing",
     "answers",
+    "work",
     "whole_price",
+    "quotes",
     "comparison",
     "ways",
     "board_widths",
@@ -78,6 +80,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     # storey 1, things: a room and a product stand alone, rules know products, choices know the rest
     "room": {"checks", "curves"},
     "products": {"checks"},
+    "quoted": {"checks"},
     "rules": {"checks", "room", "products"},
     "choices": {"checks", "room", "products", "rules"},
     # storey 2, sums: ignorant of each other, never taking the choices whole
