@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 
 import pandas as pd
 
+from flooring_kit.checks import told_apart
 from flooring_kit.products import DoorBar
 from flooring_kit.room import Room
 from flooring_kit.stock_cutting import StockCuts, cut_from_stock
@@ -67,11 +68,13 @@ def bar_orders(room: Room, ledger: pd.DataFrame, bars: Iterable[DoorBar], *, ker
         Width of a saw cut through a bar [mm].
     """
     on_sale = list(bars)
+    chosen = {line.bar for line in records(ledger)}
     by_name = {bar.name: bar for bar in on_sale}
     wanted: dict[tuple[str, float, float], dict[str, float]] = {}
-    for line in records(ledger):
+    lines = records(ledger)
+    for name, line in zip(told_apart(line.name for line in lines), lines, strict=True):
         if line.bar:
-            wanted.setdefault(_sort(by_name[line.bar]), {})[line.name] = line.bar_mm
+            wanted.setdefault(_sort(by_name[line.bar]), {})[name] = line.bar_mm
     end_bars = [bar for bar in on_sale if bar.kind == "end"]
     if end_bars:
         longest = max(end_bars, key=lambda bar: (bar.length_mm, bar.name))
@@ -79,7 +82,7 @@ def bar_orders(room: Room, ledger: pd.DataFrame, bars: Iterable[DoorBar], *, ker
             wanted.setdefault(_sort(longest), {}).update(_parts(name, length, longest.length_mm))
     orders = []
     for sort, pieces in wanted.items():
-        alike = [bar for bar in on_sale if _sort(bar) == sort]
+        alike = _one_of_each_length([bar for bar in on_sale if _sort(bar) == sort], chosen)
         prices = [bar.price for bar in alike if bar.price is not None]
         cut = cut_from_stock(
             pieces,
@@ -89,6 +92,14 @@ def bar_orders(room: Room, ledger: pd.DataFrame, bars: Iterable[DoorBar], *, ker
         )
         orders.append(BarOrder(tuple(alike), cut))
     return orders
+
+
+def _one_of_each_length(bars: Sequence[DoorBar], chosen: Collection[str]) -> list[DoorBar]:
+    """Bars alike but for length: of several as long, one that was chosen at a doorway, else the cheapest."""
+    best: dict[float, DoorBar] = {}
+    for bar in sorted(bars, key=lambda bar: (bar.name not in chosen, bar.price is None, bar.price or 0.0, bar.name)):
+        best.setdefault(bar.length_mm, bar)
+    return list(best.values())
 
 
 def _sort(bar: DoorBar) -> tuple[str, float, float]:

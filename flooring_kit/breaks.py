@@ -28,6 +28,9 @@ STEP_MM = 100.0
 UNEVEN_SHARE = 1e-3
 """How much a break off the place that makes stretches equal counts, beside the length of its bar: it settles ties."""
 
+LEAST_STRETCH_MM = 1000.0
+"""No break leaves less floor than this before or behind it."""
+
 OFF_CORNER_MM = 1.0
 """A break at an inner corner is looked for this far on either side of it, where the floor is narrower."""
 
@@ -43,7 +46,9 @@ class FloorBreak:
     run_mm, limit_mm
         That run, unbroken, and the longest the leaflet allows [mm].
     from_mm
-        Where it lies [mm]: from the end the rows start at, for "along"; from the start wall's side, for "across".
+        Where it lies, from the end of the floor where the rows start, or on the start wall's side [mm].
+    from_wall_mm
+        The same as a tape reads it from the wall, the farthest place of one that is not straight [mm].
     line
         The break, survey axes [mm].
     """
@@ -52,6 +57,7 @@ class FloorBreak:
     run_mm: float
     limit_mm: float
     from_mm: float
+    from_wall_mm: float
     line: shapely.LineString | shapely.MultiLineString
 
     @property
@@ -61,10 +67,10 @@ class FloorBreak:
 
     def sentence(self) -> str:
         """The break in words."""
-        side = "end the rows start at" if self.runs == "along" else "side of the start wall"
+        side = "wall the rows start at" if self.runs == "along" else "start wall"
         return (
             f"The floor runs {self.run_mm / 1000:.2f} m {self.runs} the boards, over the {self.limit_mm / 1000:g} m of "
-            f"its leaflet. Break it {self.from_mm / 1000:.2f} m from the {side}: a gap with a level bar, "
+            f"its leaflet. Break it {self.from_wall_mm / 1000:.2f} m from the {side}: a gap with a level bar, "
             f"{self.length_mm / 1000:.2f} m long."
         )
 
@@ -84,6 +90,7 @@ def floor_breaks(plan: Plan) -> list[FloorBreak]:
         changed: each side of a break is set out as a floor of its own.
     """
     found = []
+    walls = plan.frame.to_laying(plan.room.polygon).bounds
     for part in parts_of(plan.frame.to_laying(plan.floor)):
         u0, v0, u1, v1 = part.bounds
         for runs, axis, low, high, limit in (
@@ -92,7 +99,7 @@ def floor_breaks(plan: Plan) -> list[FloorBreak]:
         ):
             for at in _cuts(part, axis, limit):
                 line = plan.frame.to_survey(shapely.intersection(part, _line_across(part, axis, at)))
-                found.append(FloorBreak(runs, high - low, limit, at - low, line))
+                found.append(FloorBreak(runs, high - low, limit, at - low, at - walls[axis], line))
     return found
 
 
@@ -129,7 +136,8 @@ def _candidates(part: shapely.Polygon, axis: int, equal: NDArray[np.float64]) ->
     corners = np.unique(np.concatenate([shapely.get_coordinates(ring)[:, axis] for ring in rings]).round(3))
     regular = np.linspace(low, high, math.ceil((high - low) / STEP_MM) + 1)
     places = np.unique(np.concatenate([corners - OFF_CORNER_MM, corners + OFF_CORNER_MM, regular, equal]))
-    return np.asarray(places[(places > low) & (places < high)])
+    least = min(LEAST_STRETCH_MM, (high - low) / (2 * (len(equal) + 1)))
+    return np.asarray(places[(places >= low + least) & (places <= high - least)])
 
 
 def _line_across(part: shapely.Polygon, axis: int, at: float) -> shapely.LineString:

@@ -168,6 +168,20 @@ def numbered(thing: str, numbers: Iterable[int]) -> str:
     return f"{thing}{plural} {' and '.join([*([', '.join(words[:-1])] if words[:-1] else []), words[-1]])}"
 
 
+def told_apart(names: Iterable[str]) -> list[str]:
+    """Names in the same order, a number behind each that has come before.
+
+    >>> told_apart(["column", "hearth", "column"])
+    ['column', 'hearth', 'column (2)']
+    """
+    seen: dict[str, int] = {}
+    told = []
+    for name in names:
+        seen[name] = seen.get(name, 0) + 1
+        told.append(name if seen[name] == 1 else f"{name} ({seen[name]})")
+    return told
+
+
 def ceil_clean(value: float) -> int:
     """Round up, without letting float dust buy one more.
 

@@ -25,6 +25,10 @@ COLLAR_COLUMNS = [
 ]
 
 
+FITS_WITHIN_MM = 0.5
+"""How far a pipe may be off the size a collar is named for: a survey in inches rounds."""
+
+
 def collars(plan: Plan, sundries: Iterable[Sundry]) -> pd.DataFrame:
     """The collar and the sleeve for every pipe.
 
@@ -48,10 +52,10 @@ def collars(plan: Plan, sundries: Iterable[Sundry]) -> pd.DataFrame:
     rows = []
     for hole in records(pipe_holes(plan).drop_duplicates("pipe")):
         pipe = plan.room.pipes[hole.pipe - 1]
-        fitting = [each for each in on_sale if each.use == "pipe collars" and each.fits_mm == pipe.diameter_mm]
+        fitting = [each for each in on_sale if each.use == "pipe collars" and _fits(each, pipe.diameter_mm)]
         covering = [each for each in fitting if (each.outside_mm or 0.0) >= hole.least_collar_mm]
         best = min(covering, key=lambda each: (each.outside_mm or 0.0, each.name), default=None)
-        sleeves = [each.name for each in on_sale if each.use == "pipe sleeves" and each.fits_mm == pipe.diameter_mm]
+        sleeves = [each.name for each in on_sale if each.use == "pipe sleeves" and _fits(each, pipe.diameter_mm)]
         outside = float("nan") if best is None else float(best.outside_mm or 0.0)
         rows.append(
             (
@@ -69,6 +73,10 @@ def collars(plan: Plan, sundries: Iterable[Sundry]) -> pd.DataFrame:
     return pd.DataFrame(rows, columns=COLLAR_COLUMNS)
 
 
+def _fits(sundry: Sundry, diameter_mm: float) -> bool:
+    return sundry.fits_mm is not None and abs(sundry.fits_mm - diameter_mm) <= FITS_WITHIN_MM
+
+
 def collar_sentences(table: pd.DataFrame) -> list[str]:
     """Every collar in words; what to do where none covers the hole.
 
@@ -80,10 +88,10 @@ def collar_sentences(table: pd.DataFrame) -> list[str]:
     told = []
     for pipe in records(table):
         what = "Pipe" if pipe.kind == "pipe" else "Radiator foot"
-        who = f"{what} {pipe.pipe}, {pipe.diameter_mm:g} mm, hole {pipe.hole_mm:g} mm:"
+        who = f"{what} {pipe.pipe}, {pipe.diameter_mm:.4g} mm, hole {pipe.hole_mm:.4g} mm:"
         if not pipe.collar:
             told.append(
-                f"{who} no collar on sale fits it and covers the hole; it needs {pipe.least_mm:g} mm outside, or "
+                f"{who} no collar on sale fits it and covers the hole; it needs {pipe.least_mm:.4g} mm outside, or "
                 "flexible filler in the hole."
             )
             continue

@@ -6,6 +6,7 @@ import math
 from collections.abc import Collection, Iterable, Sequence
 
 from flooring_kit.bar_order import bar_orders
+from flooring_kit.checks import ceil_clean
 from flooring_kit.doorways import undercut_list, undercut_sentences
 from flooring_kit.heights import NewFloor, appliance_sentence, heights_ledger, riser_sentences
 from flooring_kit.html_parts import heading_html, sentences_html, table_html
@@ -75,8 +76,11 @@ def doors_html(
     new_mm = plan.board.thickness_mm + underlay.thickness_mm + sheet_mm
     rise = new_mm - room.old_covering_mm
     change = f"{abs(rise):g} mm {'higher' if rise > 0 else 'lower'} than now" if rise else "as high as now"
+    layers = [f"board {plan.board.thickness_mm:g}", f"underlay {underlay.thickness_mm:g}"]
+    layers += [f"sheet {sheet_mm:g}"] if sheet_mm else []
+    levelled = ", compound apart" if any(max(floor.levelling_mm) for floor in floors) else ""
     opening = (
-        f"Board {plan.board.thickness_mm:g} and underlay {underlay.thickness_mm:g} make {new_mm:g} mm; "
+        f"{', '.join(layers[:-1]).capitalize()} and {layers[-1]} make {new_mm:g} mm{levelled}; "
         f"{room.old_covering_mm:g} mm come up: the floor gets {change}."
     )
     ledger = heights_ledger(room, floors, on_sale, breaks=broken_at)
@@ -95,13 +99,15 @@ def doors_html(
             _signed(line.near_step_mm),
             _signed(line.far_step_mm),
             line.bar or ("runs through" if line.door in through else ""),
-            f"{line.packing_mm:.0f} at the {line.packed_end} end" if line.packed_end else "",
-            "caution" if line.fire_door else ("not measured" if math.isnan(line.ease_mm) else f"{line.ease_mm:.0f}"),
+            f"{_tenths(line.packing_mm)} at the {line.packed_end} end" if line.packed_end else "",
+            "caution"
+            if line.fire_door
+            else ("not measured" if math.isnan(line.ease_mm) else f"{ceil_clean(line.ease_mm)}"),
         )
         for line in lines
     ]
     marked = [number for number, line in enumerate(lines) if line.fire_door or not (line.bar or line.door in through)]
-    frames = undercut_sentences(undercut_list(plan, underlay_mm=underlay.thickness_mm, sheet_mm=sheet_mm))
+    frames = undercut_sentences(undercut_list(plan, floors))
     parts = [sentences_html([opening, *growth_sentences(room, rise_mm=rise)])]
     if frames:
         parts += [heading_html("Frames to undercut"), sentences_html([*frames, *CAUTIONS])]
@@ -121,5 +127,12 @@ def doors_html(
     return "".join(parts)
 
 
+def _tenths(length_mm: float) -> str:
+    return f"{length_mm:.1f}".removesuffix(".0")
+
+
 def _signed(step_mm: float) -> str:
-    return "not measured" if math.isnan(step_mm) else f"{step_mm:+.0f}"
+    if math.isnan(step_mm):
+        return "not measured"
+    told = _tenths(step_mm + 0.0)
+    return told if told.startswith("-") and told != "-0" else f"+{told.removeprefix('-')}"

@@ -8,6 +8,7 @@ it at once. Common practice, no source.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -15,6 +16,8 @@ import pandas as pd
 import shapely
 
 from flooring_kit.area import doorway_strip
+from flooring_kit.checks import ceil_clean
+from flooring_kit.heights import NewFloor
 from flooring_kit.room import Door
 from flooring_kit.setting_out import Plan
 from flooring_kit.tables import records
@@ -108,17 +111,15 @@ def door_frames(plan: Plan) -> pd.DataFrame:
     return pd.DataFrame(rows, columns=FRAME_COLUMNS)
 
 
-def undercut_list(plan: Plan, *, underlay_mm: float, sheet_mm: float = 0.0, levelling_mm: float = 0.0) -> pd.DataFrame:
+def undercut_list(plan: Plan, floors: Sequence[NewFloor]) -> pd.DataFrame:
     """Every frame the floor meets, with the cut it takes: for one go round before laying.
 
     Parameters
     ----------
     plan
         The plan.
-    underlay_mm, sheet_mm
-        Thickness of underlay and vapour sheet [mm].
-    levelling_mm
-        Compound at the frames [mm].
+    floors
+        The new floor at each doorway of the survey, compound and all.
 
     Returns
     -------
@@ -133,7 +134,7 @@ def undercut_list(plan: Plan, *, underlay_mm: float, sheet_mm: float = 0.0, leve
         slid = SLID_PAST_MM if frame.met_at in ("row's start", "row's end") and door.undercut else 0.0
         height, depth = (
             (
-                undercut_height_mm(plan.board.thickness_mm, underlay_mm, sheet_mm=sheet_mm, levelling_mm=levelling_mm),
+                _saw_height_mm(floors[frame.door - 1]),
                 undercut_depth_mm(plan.rules.gap_mm, plan.rules.under_frame_mm, slid_past_mm=slid),
             )
             if door.undercut
@@ -142,6 +143,12 @@ def undercut_list(plan: Plan, *, underlay_mm: float, sheet_mm: float = 0.0, leve
         met = (frame.door, frame.name, frame.wall, frame.met_at)
         rows.append((door.wall, door.from_corner_mm, (*met, height, depth, slid, frame.hardness, frame.how)))
     return pd.DataFrame([told for *_, told in sorted(rows)], columns=UNDERCUT_COLUMNS)
+
+
+def _saw_height_mm(floor: NewFloor) -> float:
+    return undercut_height_mm(
+        floor.board_mm, floor.underlay_mm, sheet_mm=floor.sheet_mm, levelling_mm=max(floor.levelling_mm)
+    )
 
 
 def undercut_sentences(frames: pd.DataFrame) -> list[str]:
@@ -164,8 +171,8 @@ def undercut_sentences(frames: pd.DataFrame) -> list[str]:
             continue
         past = f", {frame.slid_past_mm:.0f} of it to slide a board past its place" if frame.slid_past_mm else ""
         told.append(
-            f"{frame.name}: cut {frame.height_mm:.0f} mm high and {frame.depth_mm:.0f} mm deep{past}; met at the "
-            f"{frame.met_at}: {frame.how}."
+            f"{frame.name}: cut {ceil_clean(frame.height_mm)} mm high and {frame.depth_mm:.0f} mm deep{past}; met at "
+            f"the {frame.met_at}: {frame.how}."
         )
     return told
 

@@ -4,16 +4,17 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
+from itertools import pairwise
 from typing import Any
 
-from flooring_kit.breaks import floor_breaks
-from flooring_kit.checks import numbered
+from flooring_kit.breaks import FloorBreak, floor_breaks
 from flooring_kit.drawing import as_svg, trim_lengths_scene
 from flooring_kit.edges import (
     TOO_NARROW,
     continuing_sentences,
     cover_sentences,
     edge_gaps,
+    edges_in_words,
     gap_sentences,
     no_trim_sentences,
     trapped_sentences,
@@ -43,7 +44,8 @@ def edge_sentences(plan: Plan, trim: Trim | None, trims: Sequence[Trim]) -> list
     trims
         Trims on sale.
     """
-    told = gap_sentences(edge_gaps(plan)) + [each.sentence() for each in floor_breaks(plan)]
+    breaks = floor_breaks(plan)
+    told = gap_sentences(edge_gaps(plan, longest_mm=_longest_mm(plan, breaks))) + [each.sentence() for each in breaks]
     if trim is not None:
         told += cover_sentences(plan, trim, trim_cover(plan, trim, others=trims))
     told = told or ["Gap, length of floor and trim suit each other at every wall."]
@@ -52,10 +54,13 @@ def edge_sentences(plan: Plan, trim: Trim | None, trims: Sequence[Trim]) -> list
 
 def edges_html(plan: Plan, trim: Trim | None, trims: Sequence[Trim]) -> str:
     """Sentences, then gap and cover wall by wall."""
-    gaps = edge_gaps(plan)
+    gaps = edge_gaps(plan, longest_mm=_longest_mm(plan, floor_breaks(plan)))
     heads = ("At", "Kind", "Floor that pushes, m", "Gap needed, mm", "Gap planned, mm", "What hides it")
     told = [
-        (edge.edge, (edge.kind, f"{edge.run_mm / 1000:.2f}", edge.needed_mm, f"{edge.planned_mm:g}", edge.cover))
+        (
+            (edge.wall, edge.edge),
+            (edge.kind, f"{edge.run_mm / 1000:.2f}", edge.needed_mm, f"{edge.planned_mm:g}", edge.cover),
+        )
         for edge in records(gaps)
     ]
     rows = _merged(told)
@@ -74,7 +79,7 @@ def _cover_html(plan: Plan, trim: Trim | None, trims: Sequence[Trim]) -> str:
     heads = ("At", "Boards meet it by", "Bow, mm", "Runs out, mm", "Gap in a year, mm", "Boards left straight, mm")
     told = [
         (
-            f"wall {wall.wall}",
+            (wall.wall, f"wall {wall.wall}"),
             (
                 wall.met_by,
                 f"{wall.bow_mm:.0f}",
@@ -94,15 +99,22 @@ def _cover_html(plan: Plan, trim: Trim | None, trims: Sequence[Trim]) -> str:
     return table_html((*heads, *more), rows, label="Trim cover wall by wall", marked=marked)
 
 
-def _merged(told: Sequence[tuple[str, tuple[Any, ...]]]) -> list[tuple[Any, ...]]:
-    """Rows of a table, those of walls that have the same cells drawn together."""
-    rows = []
-    for cells in dict.fromkeys(cells for _, cells in told):
-        names = [name for name, same in told if same == cells]
-        walls = [int(name.removeprefix("wall ")) for name in names if name.startswith("wall ")]
-        others = [name for name in names if not name.startswith("wall ")]
-        rows.append((", ".join([*([numbered("wall", walls)] if walls else []), *others]), *cells))
-    return rows
+def _merged(told: Sequence[tuple[tuple[int, str], tuple[Any, ...]]]) -> list[tuple[Any, ...]]:
+    """Rows of a table, those of edges that have the same cells drawn together."""
+    return [
+        (edges_in_words([edge for edge, same in told if same == cells]), *cells)
+        for cells in dict.fromkeys(cells for _, cells in told)
+    ]
+
+
+def _longest_mm(plan: Plan, breaks: Sequence[FloorBreak]) -> tuple[float, float]:
+    """Longest stretch of floor along and across the boards once it is broken; no limit where it is not [mm]."""
+    stretches = []
+    for runs, whole in zip(("along", "across"), plan.longest_run_mm, strict=True):
+        places = sorted(each.from_mm for each in breaks if each.runs == runs)
+        ends = [0.0, *places, whole]
+        stretches.append(max(after - before for before, after in pairwise(ends)) if places else math.inf)
+    return stretches[0], stretches[1]
 
 
 def beads_html(plan: Plan, trims: Mapping[str, Trim], chosen: Trim | None) -> str:

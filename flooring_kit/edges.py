@@ -15,7 +15,7 @@ import pandas as pd
 import shapely
 
 from flooring_kit.area import parts_of
-from flooring_kit.checks import numbered
+from flooring_kit.checks import numbered, told_apart
 from flooring_kit.curves import arc_radius_mm, bow_mm
 from flooring_kit.gaps import (
     GUIDE_COUNTS_FROM_MM,
@@ -36,7 +36,7 @@ from flooring_kit.setting_out import Plan
 from flooring_kit.tables import records
 from flooring_kit.trims import COVERS, TRIM
 
-GAP_COLUMNS = ["edge", "kind", "cover", "run_mm", "needed_mm", "planned_mm", "short_mm"]
+GAP_COLUMNS = ["edge", "wall", "kind", "cover", "run_mm", "needed_mm", "planned_mm", "short_mm"]
 COVER_COLUMNS = [
     "wall",
     "kind",
@@ -51,14 +51,20 @@ COVER_COLUMNS = [
     "verdict",
 ]
 
+ROUND_CORNERS = 12
+"""An obstacle of so many corners is taken as round."""
+
 NEARLY_DEGREES = 15.0
 """A wall within this of the boards, or of square to them, is taken as meant to be so."""
+
+MOST_HIDDEN_MM = 50.0
+"""Out of true by more than this, boards are cut to the wall whatever the trim."""
 
 LEAVE_STRAIGHT, CUT_TO_WALL, TOO_NARROW = "leave the boards straight", "cut the boards to the wall", "too narrow"
 LONG_EDGES, BOARD_ENDS, AT_AN_ANGLE = "long edges", "board ends", "at an angle"
 
 
-def edge_gaps(plan: Plan) -> pd.DataFrame:
+def edge_gaps(plan: Plan, *, longest_mm: tuple[float, float] = (math.inf, math.inf)) -> pd.DataFrame:
     """The gap every edge needs, and the gap the plan leaves there.
 
     Parameters
@@ -66,26 +72,34 @@ def edge_gaps(plan: Plan) -> pd.DataFrame:
     plan
         The plan; the leaflet of its board says what gap a floor of its size needs, or published guides where the
         leaflet is silent (1.5 mm for every metre at each side, 8 mm at least).
+    longest_mm
+        Longest stretch along and across the boards where the floor is broken [mm].
 
     Returns
     -------
     DataFrame
-        One row for every wall, then one for every obstacle: `edge`, `kind`, `cover` (what hides the gap), `run_mm`
-        (unbroken floor at right angles to it, doorways with it), `needed_mm` (rounded up to whole mm), `planned_mm`,
-        `short_mm` (0 where the planned gap does).
+        One row for every wall, then one for every obstacle: `edge`, `wall` (number; 0 for an obstacle), `kind`, `cover`
+        (what hides the gap), `run_mm` (unbroken floor at right angles to it, doorways with it), `needed_mm` (rounded up
+        to whole mm), `planned_mm`, `short_mm` (0 where the planned gap does).
     """
     rows = []
     for number, ((x0, y0), (x1, y1)) in enumerate(plan.room.walls, start=1):
-        run = _extent(_part_at(plan, (x0 + x1) / 2, (y0 + y1) / 2), (y1 - y0, x0 - x1))
-        rows.append((f"wall {number}", plan.room.edge(number).kind, run))
-    for obstacle in plan.room.obstacles:
+        out = (y1 - y0, x0 - x1)
+        run = _extent(_part_at(plan, (x0 + x1) / 2, (y0 + y1) / 2), out)
+        most = longest_mm[0 if _points_along(plan, out) else 1]
+        rows.append((f"wall {number}", number, plan.room.edge(number).kind, min(run, most)))
+    names = told_apart(obstacle.name for obstacle in plan.room.obstacles)
+    for name, obstacle in zip(names, plan.room.obstacles, strict=True):
         around = _part_at(plan, obstacle.polygon.centroid.x, obstacle.polygon.centroid.y)
-        rows.append((obstacle.name, obstacle.kind, max(_extent(around, way) for way in (plan.along, plan.across))))
+        runs = [
+            min(_extent(around, way), most) for way, most in zip((plan.along, plan.across), longest_mm, strict=True)
+        ]
+        rows.append((name, 0, obstacle.kind, max(runs)))
     told = []
-    for edge, kind, run in rows:
+    for edge, wall, kind, run in rows:
         needed = math.ceil(round(_needed_mm(plan.board, run), 3))
         short = max(0.0, needed - plan.rules.gap_mm)
-        told.append((edge, kind, COVERS[kind], run, needed, plan.rules.gap_mm, short))
+        told.append((edge, wall, kind, COVERS[kind], run, needed, plan.rules.gap_mm, short))
     return pd.DataFrame(told, columns=GAP_COLUMNS)
 
 
@@ -94,6 +108,12 @@ def _needed_mm(board: Board, run_mm: float) -> float:
         leaflet = board.gap_mm_per_m, board.gap_counts_from_mm
         return gap_needed_mm(run_mm, least_mm=board.least_gap_mm, mm_per_m=leaflet[0], counts_from_mm=leaflet[1])
     return gap_needed_mm(run_mm, least_mm=GUIDE_LEAST_MM, mm_per_m=GUIDE_MM_PER_M, counts_from_mm=GUIDE_COUNTS_FROM_MM)
+
+
+def _points_along(plan: Plan, way: tuple[float, float]) -> bool:
+    """Whether a direction runs along the boards rather than across them."""
+    along = abs(way[0] * plan.along[0] + way[1] * plan.along[1])
+    return along >= abs(way[0] * plan.across[0] + way[1] * plan.across[1])
 
 
 def _part_at(plan: Plan, x: float, y: float) -> shapely.Polygon:
@@ -118,13 +138,23 @@ def gap_sentences(gaps: pd.DataFrame) -> list[str]:
     if not len(short):
         return []
     worst = max(records(short), key=lambda edge: edge.needed_mm)
-    walls = [int(edge.removeprefix("wall ")) for edge in short["edge"] if edge.startswith("wall ")]
-    others = [edge for edge in short["edge"] if not edge.startswith("wall ")]
-    where = " and ".join([*([numbered("wall", walls)] if walls else []), *others])
+    where = edges_in_words([(edge.wall, edge.edge) for edge in records(short)])
     return [
         f"A floor {worst.run_mm / 1000:.2f} m long needs a gap of {worst.needed_mm:g} mm at {where}; the plan leaves "
         f"{worst.planned_mm:g}. Set the gap to {worst.needed_mm:g} mm."
     ]
+
+
+def edges_in_words(edges: Iterable[tuple[int, str]]) -> str:
+    """Edges by their wall numbers, neighbours drawn together, then obstacles by name.
+
+    >>> edges_in_words([(1, "wall 1"), (2, "wall 2"), (3, "wall 3"), (0, "island")])
+    'walls 1 to 3 and island'
+    """
+    listed = list(edges)
+    walls = [wall for wall, _ in listed if wall]
+    others = [name for wall, name in listed if not wall]
+    return " and ".join([*([numbered("wall", walls)] if walls else []), *others])
 
 
 def continuing_sentences(room: Room) -> list[str]:
@@ -170,6 +200,8 @@ class WallMet:
     @property
     def uneven_mm(self) -> float:
         """How much wider the gap gets somewhere if boards are left straight [mm]."""
+        if self.met_by == AT_AN_ANGLE:
+            return 0.0
         # the ends of short rows follow a bow by themselves, row by row
         return self.taper_mm + (self.bow_mm if self.met_by == LONG_EDGES else 0.0)
 
@@ -186,6 +218,8 @@ def wall_met(plan: Plan, wall: int) -> WallMet:
     off_degrees = math.degrees(math.atan2(min(along, across), max(along, across)))
     if edge.rise_mm or off_degrees > NEARLY_DEGREES:
         return WallMet(AT_AN_ANGLE, bow, 0.0, run)
+    if along >= across and across + bow > MOST_HIDDEN_MM:
+        return WallMet(AT_AN_ANGLE, bow, across, run)
     if along >= across:
         return WallMet(LONG_EDGES, bow, across, run)
     return WallMet(BOARD_ENDS, bow, min(plan.board.width_mm, across) * along / across, run)
@@ -278,15 +312,15 @@ def cover_sentences(plan: Plan, trim: Trim, cover: pd.DataFrame) -> list[str]:
     told = too_narrow_sentences(trim, cover)
     for wall in records(cover[(cover["verdict"] == CUT_TO_WALL) & (cover["met_by"] != AT_AN_ANGLE)]):
         told.append(
-            f"Wall {wall.wall}: boards left straight would open the gap to {wall.straight_most_mm:.0f} mm, and "
+            f"Wall {wall.wall}: boards left straight would open the gap to {_up(wall.straight_most_mm)} mm, and "
             f"{trim.name} covers {trim.foot_mm - OVERLAP_MM:g}. Cut the boards to the wall."
         )
     pressed = cover[cover["least_mm"] < LEAST_OPEN_MM - 1e-9]
     if len(pressed):
         least, gap = float(pressed["least_mm"].min()), plan.rules.gap_mm
         told.append(
-            f"{_at(pressed)} a gap of {gap:g} mm leaves {least:.0f} mm when the floor has swollen: too little. Set out "
-            "with a wider gap."
+            f"{_at(pressed)} a gap of {gap:g} mm leaves {math.floor(least)} mm when the floor has swollen: too little. "
+            "Set out with a wider gap."
         )
     return told + curve_sentences(plan.room, trim)
 
@@ -299,9 +333,14 @@ def too_narrow_sentences(trim: Trim, cover: pd.DataFrame) -> list[str]:
     widest = max(records(narrow), key=lambda wall: wall.most_mm)
     instead = f" Take {widest.smallest_trim}." if widest.smallest_trim else ""
     return [
-        f"{_at(narrow)} the gap can open to {widest.most_mm:.0f} mm, so the trim's foot needs "
-        f"{widest.smallest_foot_mm:.0f} mm; {trim.name} has {trim.foot_mm:g}.{instead}"
+        f"{_at(narrow)} the gap can open to {_up(widest.most_mm)} mm, so the trim's foot needs "
+        f"{_up(widest.smallest_foot_mm)} mm; {trim.name} has {trim.foot_mm:g}.{instead}"
     ]
+
+
+def _up(length_mm: float) -> int:
+    """Whole millimetres up: a figure told must not be smaller than the one reckoned with."""
+    return math.ceil(round(length_mm, 6))
 
 
 def _at(walls: pd.DataFrame) -> str:
@@ -310,7 +349,11 @@ def _at(walls: pd.DataFrame) -> str:
 
 def curve_sentences(room: Room, trim: Trim) -> list[str]:
     """Round walls the trim does not bend along."""
-    told = []
+    told = [
+        f"{obstacle.name} is round, and {trim.name} does not bend: flexible filler, or a plastic trim that does."
+        for obstacle in room.obstacles
+        if len(obstacle.outline) >= ROUND_CORNERS and COVERS[obstacle.kind] == TRIM and trim.bend_radius_mm is None
+    ]
     for wall, edge in ((edge.wall, edge) for edge in room.edges if edge.rise_mm and COVERS[edge.kind] == TRIM):
         radius = arc_radius_mm(room.wall_length_mm(wall), abs(edge.rise_mm))
         if trim.bend_radius_mm is None or trim.bend_radius_mm > radius:

@@ -121,7 +121,7 @@ def steps_mm(new: NewFloor, beyond_mm: tuple[float, float]) -> tuple[float, floa
     (6.0, 9.0)
     """
     near, far = new.tops_mm
-    return float(beyond_mm[0] - near), float(beyond_mm[1] - far)
+    return round(beyond_mm[0] - near, 3), round(beyond_mm[1] - far, 3)  # float dust makes no ramp of a level bar
 
 
 @dataclass(frozen=True)

@@ -234,6 +234,11 @@ class Underlay:
         return round(self.pack_area_m2 / self.piece_area_m2) if self.piece_area_m2 else 0
 
     @property
+    def piece_word(self) -> str:
+        """What one piece is called: a roll, a sheet, or for a fold-out a pack."""
+        return {"roll": "roll", "sheets": "sheet", "fold-out": "pack"}[self.form]
+
+    @property
     def laid_ahead(self) -> bool:
         """Whether it is laid a strip ahead of the boards, since feet crush it. Common practice, no source."""
         return self.kind == "foam"

@@ -40,12 +40,15 @@ class Count:
         How it was counted.
     product
         The product, where the count is for one and no other: a collar of one size.
+    packs
+        How many of it are bought, where the amount alone does not tell; None where it does.
     """
 
     use: str
     amount: float
     rule: str
     product: str = ""
+    packs: int | None = None
 
 
 def count_sundries(
@@ -77,7 +80,7 @@ def count_sundries(
     """
     shelf = list(on_sale)
     counts = [
-        *_sheet(vapour, shelf),
+        *_sheet(vapour),
         *_tape(underlay, vapour),
         _spacers(plan),
         *_glue(plan),
@@ -91,15 +94,12 @@ def count_sundries(
     return sorted((each for each in counts if each.amount > 0), key=lambda each: order.index(each.use))
 
 
-def _sheet(vapour: VapourSheet | None, on_sale: Sequence[Sundry]) -> list[Count]:
+def _sheet(vapour: VapourSheet | None) -> list[Count]:
     """Whole rolls of the sheet the strips were laid from: an area alone can be a roll too few."""
     if vapour is None:
         return []
     rule = "strips with their laps, turned up at the walls"
-    roll = next((each for each in on_sale if each.use == "vapour sheet" and each.pack_holds), None)
-    if roll is None or roll.pack_holds is None:
-        return [Count("vapour sheet", vapour.sheet_m2, rule)]
-    return [Count("vapour sheet", max(vapour.sheet_m2, vapour.rolls * roll.pack_holds), rule, roll.name)]
+    return [Count("vapour sheet", vapour.sheet_m2, rule, vapour.product, vapour.rolls)]
 
 
 def _tape(underlay: UnderlayPlan | None, vapour: VapourSheet | None) -> list[Count]:
@@ -133,7 +133,8 @@ def _glue(plan: Plan) -> list[Count]:
         if frame.met_at == "far wall" or (frame.under_both and frame.met_at != "start wall"):
             metres += plan.room.doors[frame.door - 1].opening_mm / 1000
     wedges = [hole for hole in records(pipe_holes(plan)) if hole.cut == "hole and wedge"]
-    metres += math.fsum(2 * max(0.0, min(hole.from_end_mm, hole.from_edge_mm)) for hole in wedges) / 1000
+    sides = [hole.from_end_mm if hole.opens_to.endswith("end") else hole.from_edge_mm for hole in wedges]
+    metres += math.fsum(2 * max(0.0, side) for side in sides) / 1000
     return [
         Count("board glue", metres, "locks shaved where a board is slid in flat under a frame, and wedges behind pipes")
     ]
@@ -161,7 +162,7 @@ def _filler(plan: Plan) -> list[Count]:
 def _fixing(pieces: pd.DataFrame | None, trim: Trim | None) -> list[Count]:
     if pieces is None or trim is None:
         return []
-    nailed = pieces[~pieces["piece"].str.contains("return")]["length_mm"].tolist()
+    nailed = pieces[pieces["to_mm"] > pieces["from_mm"]]["length_mm"].tolist()  # a return is glued to its piece
     if trim.material == "plastic":
         metres = math.fsum(pieces["length_mm"]) / 1000
         return [Count("trim adhesive", metres, "plastic trims, which no pin is driven through")]
@@ -209,7 +210,7 @@ def sundry_order(counts: Sequence[Count], on_sale: Iterable[Sundry]) -> pd.DataF
             for each in shelf
             if each.use == count.use and each.pack_holds is not None and count.product in ("", each.name)
         ]
-        priced = [(_cost(each, count.amount), each) for each in serving]
+        priced = [(_cost(each, count), each) for each in serving]
         best = min(priced, key=lambda pair: (math.isnan(pair[0]), pair[0], pair[1].name), default=None)
         price, product = (math.nan, None) if best is None else best
         rows.append(
@@ -220,16 +221,16 @@ def sundry_order(counts: Sequence[Count], on_sale: Iterable[Sundry]) -> pd.DataF
                 count.rule,
                 "" if product is None else product.name,
                 "" if product is None else product.sold_as,
-                0 if product is None else _packs(product, count.amount),
+                0 if product is None else _packs(product, count),
                 price,
             )
         )
     return pd.DataFrame(rows, columns=SUNDRY_COLUMNS)
 
 
-def _packs(product: Sundry, amount: float) -> int:
-    return ceil_clean(amount / (product.pack_holds or 1.0))
+def _packs(product: Sundry, count: Count) -> int:
+    return ceil_clean(count.amount / (product.pack_holds or 1.0)) if count.packs is None else count.packs
 
 
-def _cost(product: Sundry, amount: float) -> float:
-    return math.nan if product.price is None else _packs(product, amount) * product.price
+def _cost(product: Sundry, count: Count) -> float:
+    return math.nan if product.price is None else _packs(product, count) * product.price

@@ -31,11 +31,15 @@ class BeadOrder:
         Pieces to cut, as from :func:`flooring_kit.trims.trim_pieces`.
     cut
         What they are cut from.
+    is_clockwise
+        Whether the room's corners were taken clockwise: seen from the trim's back, a wall's first end is then on the
+        right.
     """
 
     trims: tuple[Trim, ...]
     pieces: pd.DataFrame
     cut: StockCuts
+    is_clockwise: bool = False
 
     @property
     def is_priced(self) -> bool:
@@ -87,7 +91,7 @@ def bead_order(plan: Plan, trims: Sequence[Trim]) -> BeadOrder:
         kerf_mm=plan.rules.kerf_mm,
         prices=prices if len(prices) == len(longest_first) else None,
     )
-    return BeadOrder(longest_first, pieces, cut)
+    return BeadOrder(longest_first, pieces, cut, plan.room.turns_clockwise)
 
 
 def trim_options(plan: Plan, trims: Iterable[Trim]) -> pd.DataFrame:

@@ -24,7 +24,7 @@ from typing import Any
 import pandas as pd
 import shapely
 
-from flooring_kit.checks import ceil_clean, require_between
+from flooring_kit.checks import ceil_clean, require_between, told_apart
 from flooring_kit.room import Corner, Obstacle, Room
 
 Stretch = tuple[float, float]
@@ -118,12 +118,13 @@ def faces_closed_by(room: Room, cover: str) -> list[tuple[str, float]]:
     list of (name, length [mm])
         "wall 3", or an obstacle's name and side, with the length that no doorway takes and nothing stands against.
     """
-    return [
+    found = [
         (face.label if face.wall == 0 else face.beside, end - start)
         for ring in _rings(room, cover)
         for face in ring
         for start, end in face.free
     ]
+    return list(zip(told_apart(name for name, _ in found), (length for _, length in found), strict=True))
 
 
 @dataclass(frozen=True)
@@ -269,19 +270,26 @@ def _rings(room: Room, cover: str = TRIM) -> list[list[_Face]]:
         taken = _against(corners, [obstacle.polygon for obstacle in room.obstacles])
         is_covered = COVERS[room.edge(wall).kind] == cover
         walls.append(_face(f"{wall}", f"wall {wall}", wall, corners, openings, taken, is_covered=is_covered))
-    return [walls, *(_round(room, obstacle) for obstacle in room.obstacles if COVERS[obstacle.kind] == cover)]
+    names = told_apart(obstacle.name for obstacle in room.obstacles)
+    round_them = [
+        _round(room, obstacle, name)
+        for name, obstacle in zip(names, room.obstacles, strict=True)
+        if COVERS[obstacle.kind] == cover
+    ]
+    return [walls, *round_them]
 
 
-def _round(room: Room, obstacle: Obstacle) -> list[_Face]:
+def _round(room: Room, obstacle: Obstacle, name: str) -> list[_Face]:
     """The sides of an obstacle, taken so that the floor lies on the same hand as along the walls."""
     ring = shapely.get_coordinates(shapely.orient_polygons(obstacle.polygon, exterior_cw=not room.turns_clockwise))
-    outside = shapely.difference(shapely.box(*room.polygon.buffer(FAR_MM).bounds), room.polygon)
+    far = shapely.union(room.polygon, obstacle.polygon).buffer(FAR_MM)
+    outside = shapely.difference(shapely.box(*far.bounds), room.polygon)
     others = [other.polygon for other in room.obstacles if other is not obstacle]
     faces = []
     for number, corners in enumerate(pairwise([(float(x), float(y)) for x, y in ring]), start=1):
         taken = _against(corners, [outside, *others])
-        label = f"{obstacle.name} {number}"
-        faces.append(_face(label, obstacle.name, 0, corners, [], taken, is_covered=True))
+        label = f"{name} {number}"
+        faces.append(_face(label, name, 0, corners, [], taken, is_covered=True))
     return faces
 
 

@@ -25,7 +25,7 @@ from flooring_kit.setting_out import Plan
 from flooring_kit.sundries import count_sundries, sundry_order
 from flooring_kit.tables import records
 from flooring_kit.trims import trim_pieces
-from flooring_kit.underlay import VapourSheet, needs_vapour_sheet, underlay_strips, vapour_strips
+from flooring_kit.underlay import UnderlayPlan, needs_vapour_sheet, underlay_strips, vapour_sheet_for
 
 DUST = (
     "Grinding a screed sets silica dust free: wet it or extract it, and wear a fitted mask. A floor laid before 2000 "
@@ -89,19 +89,56 @@ def _verdict(room: Room, found: FlatnessMap, limit_mm: float) -> str:
     return f"Not flat enough: {worst:.1f} mm under 2 m, {where}; {limit_mm:g} are allowed."
 
 
-def underlay_html(plan: Plan, underlay: Underlay, sundries: Sequence[Sundry], *, way: str | None = None) -> str:
+def underfloor_html(
+    plan: Plan,
+    underlay: Underlay,
+    trim: Trim | None,
+    sundries: Sequence[Sundry],
+    *,
+    way: str | None = None,
+    limit_mm: float = FLOATING_FLOOR_MM,
+) -> str:
+    """The underlay, the subfloor and the small things of one floor; the underlay is laid once for all of them.
+
+    Parameters
+    ----------
+    plan, underlay, trim
+        The plan and what is laid under and beside it.
+    sundries
+        Sundries on sale.
+    way
+        As for :func:`flooring_kit.underlay.underlay_strips`.
+    limit_mm
+        Largest gap allowed under 2 m [mm].
+
+    Raises
+    ------
+    ValueError
+        As :func:`flooring_kit.underlay.underlay_strips`, but for an underlay whose size is not known.
+    """
+    laid = underlay_strips(plan, underlay, way=way) if underlay.pieces_per_pack else None
+    return (
+        underlay_html(plan, underlay, laid, sundries)
+        + flatness_html(plan.room, limit_mm=limit_mm)
+        + sundries_html(plan, underlay, laid, trim, sundries)
+    )
+
+
+def underlay_html(plan: Plan, underlay: Underlay, laid: UnderlayPlan | None, sundries: Sequence[Sundry]) -> str:
     """Strips drawn, packs by strips and by area, tape, vapour sheet.
 
     Parameters
     ----------
     plan, underlay
         The plan and the underlay.
+    laid
+        Its strips; None where the size of a roll or a sheet is not known.
     sundries
         Sundries on sale; the vapour sheet among them.
-    way
-        As for :func:`flooring_kit.underlay.underlay_strips`.
     """
-    laid = underlay_strips(plan, underlay, way=way)
+    if laid is None:
+        told = f"{underlay.name}: the size of a roll or a sheet is not known, so it is counted by area only."
+        return heading_html("How the underlay lies") + sentences_html([told, vapour_sentence(plan, underlay, sundries)])
     picture = as_svg(strips_scene(plan, laid), tallest_px=520)
     return (
         heading_html("How the underlay lies")
@@ -116,24 +153,21 @@ def vapour_sentence(plan: Plan, underlay: Underlay, sundries: Sequence[Sundry]) 
         return "No vapour sheet: the timber floor must breathe from below."
     if not needs_vapour_sheet(plan, underlay):
         return "No vapour sheet of its own: the underlay has one."
-    vapour = _vapour(plan, underlay, sundries)
+    vapour = vapour_sheet_for(plan, underlay, sundries)
     return "A vapour sheet is needed, and none is on sale." if vapour is None else vapour.sentence()
 
 
-def _vapour(plan: Plan, underlay: Underlay, sundries: Sequence[Sundry]) -> VapourSheet | None:
-    if not needs_vapour_sheet(plan, underlay):
-        return None
-    sheets = [each for each in sundries if each.use == "vapour sheet" and each.width_mm and each.pack_holds]
-    return vapour_strips(plan, sheets[0]) if sheets else None
-
-
-def sundries_html(plan: Plan, underlay: Underlay, trim: Trim | None, sundries: Sequence[Sundry]) -> str:
+def sundries_html(
+    plan: Plan, underlay: Underlay, laid: UnderlayPlan | None, trim: Trim | None, sundries: Sequence[Sundry]
+) -> str:
     """Collars, then everything small with its rule beside it.
 
     Parameters
     ----------
     plan, underlay, trim
         The plan and what is laid under and beside it.
+    laid
+        Strips of the underlay; None where they are not known.
     sundries
         Sundries on sale.
     """
@@ -142,8 +176,8 @@ def sundries_html(plan: Plan, underlay: Underlay, trim: Trim | None, sundries: S
         plan,
         pieces,
         trim,
-        underlay=underlay_strips(plan, underlay) if underlay.pieces_per_pack else None,
-        vapour=_vapour(plan, underlay, sundries),
+        underlay=laid,
+        vapour=vapour_sheet_for(plan, underlay, sundries),
         on_sale=sundries,
     )
     rows = [

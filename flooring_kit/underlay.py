@@ -14,7 +14,7 @@ Common practice, no source.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
@@ -120,7 +120,7 @@ class UnderlayPlan:
 
     def sentences(self) -> list[str]:
         """How it is laid and what it takes, in words."""
-        noun = "sheet" if self.underlay.form == "sheets" else "roll" if self.underlay.form == "roll" else "pack"
+        noun = self.underlay.piece_word
         lie = "parallel to the rows" if self.way == "along" else "square to the rows"
         bands = self.strips["band"].max() if len(self.strips) else 0
         told = [
@@ -447,6 +447,8 @@ class VapourSheet:
         Laps to tape, end laps with them [m].
     lap_mm, upstand_mm
         Lap, and what is turned up at the walls [mm].
+    product
+        Name of the sheet on sale.
     """
 
     rolls: int
@@ -455,6 +457,7 @@ class VapourSheet:
     tape_m: float
     lap_mm: float
     upstand_mm: float
+    product: str = ""
 
     def sentence(self) -> str:
         """The order line in words."""
@@ -468,6 +471,20 @@ class VapourSheet:
 def needs_vapour_sheet(plan: Plan, underlay: Underlay) -> bool:
     """Whether a sheet goes down of its own: on mineral floors, where the underlay does not have one."""
     return plan.room.subfloor in ("concrete", "screed") and not underlay.vapour_sheet
+
+
+def vapour_sheet_for(plan: Plan, underlay: Underlay, on_sale: Iterable[Sundry]) -> VapourSheet | None:
+    """The vapour sheet a floor takes, of the cheapest on sale; None where none is needed, or none sold by its size."""
+    if not needs_vapour_sheet(plan, underlay):
+        return None
+    sheets = [each for each in on_sale if each.use == "vapour sheet" and each.width_mm and each.pack_holds]
+    laid = [(each, vapour_strips(plan, each)) for each in sheets]
+
+    def cost(pair: tuple[Sundry, VapourSheet]) -> tuple[bool, float, str]:
+        sheet, strips = pair
+        return sheet.price is None, (sheet.price or 0.0) * strips.rolls, sheet.name
+
+    return min(laid, key=cost)[1] if laid else None
 
 
 def vapour_strips(plan: Plan, sheet: Sundry, *, lap_mm: float = LAP_MM, upstand_mm: float = UPSTAND_MM) -> VapourSheet:
@@ -522,7 +539,7 @@ def vapour_strips(plan: Plan, sheet: Sundry, *, lap_mm: float = LAP_MM, upstand_
     rolls, end_laps = _unrolled(lengths, roll_mm, lap_mm)
     used = (sum(lengths) + end_laps * lap_mm) * sheet.width_mm / 1e6
     laps += end_laps * sheet.width_mm
-    return VapourSheet(rolls, strips, used, laps / 1000, lap_mm, upstand_mm)
+    return VapourSheet(rolls, strips, used, laps / 1000, lap_mm, upstand_mm, sheet.name)
 
 
 def _unrolled(lengths: Sequence[float], roll_mm: float, lap_mm: float) -> tuple[int, int]:

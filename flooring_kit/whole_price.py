@@ -19,7 +19,7 @@ from flooring_kit.products import Catalogue, Sundry
 from flooring_kit.sundries import count_sundries, sundry_order
 from flooring_kit.tables import records
 from flooring_kit.trim_options import bead_order
-from flooring_kit.underlay import UnderlayPlan, VapourSheet, needs_vapour_sheet, underlay_strips, vapour_strips
+from flooring_kit.underlay import UnderlayPlan, VapourSheet, underlay_strips, vapour_sheet_for
 from flooring_kit.work import work_hours
 
 GROUPS = ("boards", "underlay", "membrane", "trims", "bars", "small things", "preparation", "disposal", "work")
@@ -146,7 +146,7 @@ def whole_price(estimate: Estimate, catalogue: Catalogue) -> WholePrice:
         Products, bars and sundries on sale.
     """
     laid = underlay_strips(estimate.plan, estimate.underlay) if estimate.underlay.pieces_per_pack else None
-    vapour = _vapour(estimate, catalogue)
+    vapour = vapour_sheet_for(estimate.plan, estimate.underlay, catalogue.sundries.values())
     lines = [
         *_boards(estimate),
         *_underlay(estimate, laid),
@@ -176,13 +176,6 @@ def _underlay(estimate: Estimate, laid: UnderlayPlan | None) -> list[JobLine]:
         return [JobLine("underlay", underlay.name, order.packs, unit, underlay.pack_price, order.sentence())]
     packs = max(laid.packs, estimate.take_off.underlay.packs)
     return [JobLine("underlay", underlay.name, packs, unit, underlay.pack_price, laid.sentences()[0])]
-
-
-def _vapour(estimate: Estimate, catalogue: Catalogue) -> VapourSheet | None:
-    if not needs_vapour_sheet(estimate.plan, estimate.underlay):
-        return None
-    sheets = [each for each in catalogue.sundries.values() if each.use == "vapour sheet" and each.width_mm]
-    return vapour_strips(estimate.plan, sheets[0]) if sheets else None
 
 
 def _trims(estimate: Estimate, catalogue: Catalogue) -> list[JobLine]:

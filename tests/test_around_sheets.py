@@ -14,7 +14,14 @@ from flooring_kit.edge_sheet import beads_html, edge_sentences, edges_html
 from flooring_kit.edges import edge_gaps, trim_cover
 from flooring_kit.html_parts import heading_html, sentences_html, table_html
 from flooring_kit.trim_options import bead_order
-from flooring_kit.underfloor_sheet import flatness_html, sundries_html, underlay_html, vapour_sentence
+from flooring_kit.underfloor_sheet import (
+    flatness_html,
+    sundries_html,
+    underfloor_html,
+    underlay_html,
+    vapour_sentence,
+)
+from flooring_kit.underlay import underlay_strips, vapour_sheet_for
 
 TRIMS = fk.read_trims(fk.demo_path("trims.csv"))
 UNDERLAYS = fk.read_underlays(fk.demo_path("underlays.csv"))
@@ -143,6 +150,17 @@ def test_the_sheet_opens_with_what_the_floor_gains():
     assert sentences(doors_page("box_room"))[0].endswith("18 mm come up: the floor gets 7 mm lower than now.")
 
 
+def test_a_frame_is_cut_over_the_compound_and_the_sheet_too():
+    # 8 + 3 + 0.2 + 5 + 1 = 17.2, told as 18; the other door without compound: 12.2, as 13
+    plan = PLANS["hall"]
+    depths = [(5.0, 4.0), (0.0, 0.0), (0.0, 0.0), (0.0, 0.0)]
+    page = doors_html(plan, FOAM, BARS.values(), new_floors(plan, FOAM, sheet_mm=0.2, levelling_mm=depths))
+    told = sentences(page)
+    assert told[0].startswith("Board 8, underlay 3 and sheet 0.2 make 11.2 mm, compound apart; 3 mm come up")
+    assert any(each.startswith("to the kitchen: cut 18 mm high") for each in told)
+    assert any(each.startswith("to the study: cut 13 mm high") for each in told)
+
+
 def test_a_room_without_doorways_says_so():
     assert sentences(doors_page("back_bedroom"))[-1] == "No doorway in this survey."
 
@@ -183,9 +201,26 @@ def test_a_room_without_readings_says_what_to_measure():
 
 @pytest.mark.parametrize("name", DEMO_ROOMS)
 def test_the_underlay_is_drawn_and_told(name):
-    page = underlay_html(PLANS[name], FOAM, SUNDRIES)
+    page = underlay_html(PLANS[name], FOAM, underlay_strips(PLANS[name], FOAM), SUNDRIES)
     assert page.count("<svg") == 1
     assert sentences(page)[0].startswith("Foam sheet 3 mm: ")
+
+
+def test_one_page_tells_one_length_of_tape():
+    # along is not what suits this cork best: both parts of the page must tell of the strips that were asked for
+    plan = PLANS["kitchen_diner"]
+    page = underfloor_html(plan, CORK, SCOTIA, SUNDRIES, way="along")
+    laid, vapour = underlay_strips(plan, CORK, way="along"), vapour_sheet_for(plan, CORK, SUNDRIES)
+    assert f"Tape: {laid.tape_m:.1f} m." in page
+    tape = next(row for row in tables(page)["Small things to buy"] if row[0] == "joint tape")
+    assert tape[1] == f"{laid.tape_m + vapour.tape_m:.1f} m"
+
+
+def test_an_underlay_whose_size_is_not_known_keeps_the_rest_of_the_page():
+    page = underfloor_html(PLANS["kitchen_diner"], fk.Underlay("Pad", "rubber", 3, 8), SCOTIA, SUNDRIES)
+    assert "Pad: the size of a roll or a sheet is not known, so it is counted by area only." in page
+    assert "Is the subfloor flat?" in page
+    assert "Small things to buy" in tables(page)
 
 
 def test_a_vapour_sheet_goes_where_it_belongs_and_nowhere_else():
@@ -201,10 +236,10 @@ def test_a_vapour_sheet_goes_where_it_belongs_and_nowhere_else():
 
 
 def test_small_things_stand_with_their_rule_beside_them():
-    page = sundries_html(PLANS["back_bedroom"], FOAM, SCOTIA, SUNDRIES)
+    page = sundries_html(PLANS["back_bedroom"], FOAM, None, SCOTIA, SUNDRIES)
     head, *rows = tables(page)["Small things to buy"]
     assert head == ["What", "How much", "Buy", "Price before tax", "Counted by"]
     assert ["pipe collars", "2 pieces", "1 × Pipe collar 15 mm, pack of 2", "3.80"] in [row[:4] for row in rows]
     assert all(row[4] for row in rows)
-    bare = sundries_html(PLANS["back_bedroom"], FOAM, None, [])
+    bare = sundries_html(PLANS["back_bedroom"], FOAM, None, None, [])
     assert {row[2] for row in tables(bare)["Small things to buy"][1:]} == {"not on sale"}

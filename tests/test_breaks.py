@@ -29,7 +29,7 @@ def test_a_floor_a_little_too_long_is_broken_in_its_middle():
     assert one.from_mm == pytest.approx(7000, abs=0.1)
     assert one.length_mm == pytest.approx(4000)
     assert one.sentence() == (
-        "The floor runs 14.00 m along the boards, over the 12 m of its leaflet. Break it 7.00 m from the end the rows "
+        "The floor runs 14.00 m along the boards, over the 12 m of its leaflet. Break it 7.01 m from the wall the rows "
         "start at: a gap with a level bar, 4.00 m long."
     )
 
@@ -37,8 +37,8 @@ def test_a_floor_a_little_too_long_is_broken_in_its_middle():
 def test_a_floor_too_wide_is_broken_along_a_row():
     (one,) = breaks_of(rectangle(10_020, 9020))
     assert one.sentence() == (
-        "The floor runs 9.00 m across the boards, over the 8 m of its leaflet. Break it 4.50 m from the side of the "
-        "start wall: a gap with a level bar, 10.00 m long."
+        "The floor runs 9.00 m across the boards, over the 8 m of its leaflet. Break it 4.51 m from the start wall: "
+        "a gap with a level bar, 10.00 m long."
     )
     assert {round(y, 3) for _, y in one.line.coords} in ({4510.0}, {10 + 4500.0})
 
@@ -64,6 +64,20 @@ def test_the_kitchen_needs_a_break_the_short_way_only():
     assert (one.runs, one.run_mm) == ("across", 8580)
     # no break is longer than the leg of the L, 3400 less two gaps
     assert one.length_mm <= 3380
+
+
+def test_no_break_leaves_a_loose_corner():
+    # a square of 6 m laid at 45 degrees is 8.5 m from corner to corner
+    square = fk.set_out(rectangle(6000, 6000), BOARD, direction=45, search=QUICK)
+    for each in floor_breaks(square):
+        assert min(each.from_mm, each.run_mm - each.from_mm) >= 1000
+
+
+def test_a_break_is_told_from_the_wall_not_from_the_bottom_of_a_doorway():
+    # the floor runs 90 mm into a doorway in the start wall; a tape from the wall reads 90 and the gap of 10 less
+    recessed = rectangle(9000, 9020, doors=(fk.Door(1, 1000, 800, 100), fk.Door(3, 1000, 800, 100)))
+    (one,) = [each for each in breaks_of(recessed, direction=0) if each.runs == "across"]
+    assert one.from_mm - one.from_wall_mm == pytest.approx(90, abs=0.1)
 
 
 @settings(max_examples=40)

@@ -33,6 +33,11 @@ def test_the_smallest_collar_that_fits_the_pipe_and_covers_the_hole_is_taken():
     ]
 
 
+def test_a_pipe_measured_in_inches_is_near_enough_to_its_collars_size():
+    (words,) = collar_sentences(collars_at(fk.Pipe((1500, 1000), 0.59 * 25.4)))
+    assert words == "Pipe 1, 14.99 mm, hole 34.99 mm: Middle collar, 48 mm outside; Sleeve above it."
+
+
 def test_a_wider_gap_takes_a_larger_collar():
     assert collars_at(fk.Pipe((1500, 1000)), gap_mm=15)["collar"].tolist() == ["Large collar"]
 

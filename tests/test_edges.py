@@ -123,6 +123,35 @@ def test_a_bowed_wall_opens_the_gap_at_long_edges_and_is_followed_row_by_row_at_
     assert (wall_met(plan, 2).bow_mm, wall_met(plan, 2).uneven_mm) == (6, 0)
 
 
+@pytest.mark.parametrize("degrees", [0, 0.3, 1, 3, 4.3, 6, 10, 14, 16, 20, 45])
+def test_a_wall_however_far_out_of_square_has_a_cover_and_a_verdict(degrees):
+    import math
+
+    depth = 2400 + 4000 * math.tan(math.radians(degrees))
+    room = fk.Room("den", ((0, 0), (4000, 0), (4000, depth), (0, 2400)))
+    plan = plan_of(room, direction=0)
+    met, cover = wall_met(plan, 3), still_cover(plan).set_index("wall")
+    assert met.met_by == ("long edges" if 4000 * math.tan(math.radians(degrees)) <= 50 else "at an angle")
+    assert cover.loc[3, "verdict"] in ("leave the boards straight", "cut the boards to the wall")
+
+
+def test_an_obstacle_may_be_called_a_wall_and_two_may_have_one_name():
+    stub = fk.Obstacle("wall stub", ((1000, 1000), (1300, 1000), (1300, 1300), (1000, 1300)), "column")
+    twin = fk.Obstacle("wall stub", ((2000, 1000), (2300, 1000), (2300, 1300), (2000, 1300)), "column")
+    gaps = edge_gaps(plan_of(rectangle(8000, 3000, obstacles=(stub, twin)), rules=fk.LayingRules(gap_mm=9)))
+    assert gaps["edge"].tolist()[4:] == ["wall stub", "wall stub (2)"]
+    assert gaps["wall"].tolist() == [1, 2, 3, 4, 0, 0]
+    assert " at walls 2 and 4 and wall stub and wall stub (2); " in gap_sentences(gaps)[0]
+
+
+def test_a_broken_floor_pushes_with_its_longest_stretch_only():
+    plan = plan_of(rectangle(14_020, 3000))
+    whole, broken = (edge_gaps(plan, longest_mm=most)["needed_mm"].tolist() for most in ((1e9, 1e9), (7000, 1e9)))
+    # 14 m at 1.5 mm a metre: 21; 7 m: 10.5, so 11
+    assert whole == [8, 21, 8, 21]
+    assert broken == [8, 11, 8, 11]
+
+
 def test_the_sides_of_a_canted_bay_are_met_at_an_angle():
     plan = plan_of(demo_room("sitting_room"))
     assert [wall_met(plan, wall).met_by for wall in (2, 4)] == ["at an angle"] * 2
@@ -233,7 +262,7 @@ def test_the_estimate_tells_of_gaps_too_small_and_trims_too_narrow():
     assert told == [
         "A floor 8.58 m long needs a gap of 13 mm at walls 1, 3 and 5 and island; the plan leaves 10. "
         "Set the gap to 13 mm.",
-        # 10 + 2 + 8.58 / 2 x 0.5 = 14.1
-        "At walls 2 to 6 the gap can open to 14 mm, so the trim's foot needs 17 mm; White plastic quadrant 15 mm has "
+        # 10 + 2 + 8.58 / 2 x 0.5 = 14.1, told as 15; 3 more of overlap: 17.1, as 18
+        "At walls 2 to 6 the gap can open to 15 mm, so the trim's foot needs 18 mm; White plastic quadrant 15 mm has "
         "15.",
     ]

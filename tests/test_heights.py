@@ -135,6 +135,11 @@ def test_a_step_is_told_to_a_tenth_of_a_millimetre():
     assert bar_for((2.5, 2.9), "carpet", 762, BARS).sentence() == "A step up of 2.9 mm: Single edge."
 
 
+def test_float_dust_makes_no_ramp_of_a_level_bar():
+    # 10.8 - (7 + 0.8) is 3.0000000000000018 in binary fractions
+    assert bar_for(steps_mm(NewFloor(7, 0.8), (10.8, 10.8)), "hard floor", 762, BARS).bar == LEVEL
+
+
 def test_a_bar_shorter_than_the_opening_is_not_taken():
     assert bar_for((0, 0), "same floor", 1500, BARS).bar == LONG_LEVEL
     assert bar_for((5, 5), "hard floor", 1500, BARS).bar is None

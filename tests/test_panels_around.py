@@ -11,7 +11,7 @@ from flooring_kit.door_sheet import doors_html, new_floors
 from flooring_kit.edge_sheet import beads_html, edges_html
 from flooring_kit.html_parts import sheet_html
 from flooring_kit.panels import SheetPanel, door_panel, edge_panel, underfloor_panel, warmth_panel
-from flooring_kit.underfloor_sheet import flatness_html, sundries_html, underlay_html
+from flooring_kit.underfloor_sheet import underfloor_html
 from flooring_kit.warmth_sheet import warmth_html
 
 ROOMS = {room.name: room for room in map(fk.read_room, sorted(fk.demo_path("rooms").glob("*.toml")))}
@@ -75,11 +75,7 @@ def test_the_door_panel_shows_what_its_fields_say():
 
 def under_page(room: str, *, underlay: str = FOAM, way: str | None = None, limit_mm: float = 3) -> str:
     plan, chosen, on_sale = quick(room), SHOP.underlay(underlay), list(SHOP.sundries.values())
-    return (
-        underlay_html(plan, chosen, on_sale, way=way)
-        + flatness_html(ROOMS[room], limit_mm=limit_mm)
-        + sundries_html(plan, chosen, SHOP.trim(SCOTIA), on_sale)
-    )
+    return underfloor_html(plan, chosen, SHOP.trim(SCOTIA), on_sale, way=way, limit_mm=limit_mm)
 
 
 def test_the_underfloor_panel_shows_what_its_fields_say():

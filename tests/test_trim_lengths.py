@@ -61,6 +61,24 @@ def test_an_internal_mitre_has_its_long_point_at_the_back_and_an_external_one_in
         assert bool(np.ptp(front[:, 0]) > np.ptp(back[:, 0])) is is_column
 
 
+def test_the_same_room_taken_the_other_way_round_is_sawn_alike():
+    # an L with one external corner: the pieces beside it are long at the front there, whichever way it was measured
+    outline = ((0, 0), (4000, 0), (4000, 3000), (2000, 3000), (2000, 1500), (0, 1500))
+
+    def drawn(corners):
+        order = bead_order(
+            fk.set_out(fk.Room("L", corners), BOARD, direction=0, search=fk.Search(quick=True)),
+            (fk.Trim("Scotia", 18, 18, 5000, price=4.0),),
+        )
+        found = set()
+        for shape in shapes(trim_lengths_scene(order), "cut"):
+            ring = shape.rings[0] - shape.rings[0].min(axis=0)
+            found.add(tuple(sorted({(round(float(x)), round(float(y))) for x, y in ring})))
+        return found
+
+    assert drawn(outline) == drawn(outline[::-1])
+
+
 def test_the_note_of_a_piece_tells_its_wall_its_length_and_its_ends():
     scene = trim_lengths_scene(order_for(rectangle(2400, 2300)))
     notes = {shape.note for shape in shapes(scene, "cut")}

@@ -200,6 +200,23 @@ def test_a_trim_that_meets_the_trim_of_a_wardrobe_is_mitred_into_it():
     assert wall["length_mm"].tolist() == [600, 1590]
 
 
+def test_the_part_of_an_obstacle_outside_the_room_takes_no_trim_however_far_it_reaches():
+    stairs = Obstacle("stairs", ((1000, -2500), (2000, -2500), (2000, 300), (1000, 300)), "stairs")
+    round_it = pieces(BOX_ROOM, obstacles=(stairs,))
+    round_it = round_it[round_it["beside"] == "stairs"]
+    # 300, 1000 and 300 in the room, two external corners of 18
+    assert sorted(round_it["length_mm"].tolist()) == [318, 318, 1036]
+
+
+def test_two_obstacles_of_one_name_keep_all_their_pieces():
+    columns = tuple(
+        Obstacle("column", ((x, 1000), (x + 300, 1000), (x + 300, 1300), (x, 1300)), "column") for x in (500, 1500)
+    )
+    table = pieces(BOX_ROOM, obstacles=columns)
+    assert table["piece"].is_unique
+    assert (table["beside"].str.startswith("column")).sum() == 8
+
+
 def test_a_column_that_stands_free_has_trim_all_round():
     column = Obstacle("column", ((1000, 1000), (1300, 1000), (1300, 1300), (1000, 1300)), "column")
     table = pieces(BOX_ROOM, obstacles=(column,))

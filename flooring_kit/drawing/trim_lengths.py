@@ -41,7 +41,7 @@ def trim_lengths_scene(order: BeadOrder) -> Scene:
         marks.append(Words(-0.5 * LETTER_MM, top + DEPTH_MM / 2, f"{stock}", LETTER_MM, "end"))
         reached = 0.0
         for cut in records(pieces.sort_values("at_mm")):
-            marks += _piece(cut, sides[cut.piece], top)
+            marks += _piece(cut, sides[cut.piece], top, is_clockwise=order.is_clockwise)
             reached = cut.at_mm + cut.length_mm
         if length - reached > 1.0:
             rest = Shape("waste", (_box(reached, top, length, top + DEPTH_MM),), f"{length - reached:.0f} mm left")
@@ -58,13 +58,14 @@ def trim_lengths_scene(order: BeadOrder) -> Scene:
     return Scene(title, left, top, width, height, tuple(marks), LETTER_MM)
 
 
-def _piece(cut: Any, piece: Any, top: float) -> list[Mark]:
+def _piece(cut: Any, piece: Any, top: float, *, is_clockwise: bool) -> list[Mark]:
     """One piece: its outline with the mitres, its name and its length."""
     start, end = cut.at_mm, cut.at_mm + cut.length_mm
     bottom = top + DEPTH_MM
     most = cut.length_mm / 2
-    back_left, front_left = _slant(piece.first_end, piece.first_saw_degrees, most)
-    back_right, front_right = _slant(piece.last_end, piece.last_saw_degrees, most)
+    left = _slant(piece.first_end, piece.first_saw_degrees, most)
+    right = _slant(piece.last_end, piece.last_saw_degrees, most)
+    (back_left, front_left), (back_right, front_right) = (right, left) if is_clockwise else (left, right)
     ring = np.array(
         [
             (start + back_left, top),

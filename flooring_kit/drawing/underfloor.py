@@ -38,7 +38,7 @@ def strips_scene(plan: Plan, laid: UnderlayPlan) -> Scene:
     to_sheet = sheet_of(plan)
     marks: list[Mark] = [shape_of("gap", plan.room.polygon, to_sheet, "Expansion gap along the walls")]
     unit = _unit(plan.room)
-    noun = "sheet" if laid.underlay.form == "sheets" else "roll"
+    noun = laid.underlay.piece_word
     for strip in records(laid.strips):
         note = f"Strip {strip.strip}: {strip.length_mm:.0f} × {strip.width_mm:.0f} mm from {noun} {strip.piece}"
         for part in shapely.get_parts(strip.shape):

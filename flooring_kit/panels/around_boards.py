@@ -15,7 +15,7 @@ from flooring_kit.products import Board, Catalogue
 from flooring_kit.room import Room
 from flooring_kit.rules import LayingRules
 from flooring_kit.setting_out import Plan, Search, set_out
-from flooring_kit.underfloor_sheet import flatness_html, sundries_html, underlay_html
+from flooring_kit.underfloor_sheet import underfloor_html
 
 BEST_WAY = "as suits best"
 
@@ -162,10 +162,8 @@ def underfloor_panel(
         surveyed = rooms[asked["room"].value]
         plan = quick_plan(surveyed, catalogue.board(asked["board"].value), choices.laying.rules)
         underlay, on_sale = catalogue.underlay(asked["underlay"].value), list(catalogue.sundries.values())
-        return (
-            underlay_html(plan, underlay, on_sale, way=None if asked["way"].value == BEST_WAY else asked["way"].value)
-            + flatness_html(surveyed, limit_mm=asked["limit"].value)
-            + sundries_html(plan, underlay, catalogue.trim(choices.materials.trim), on_sale)
-        )
+        way = None if asked["way"].value == BEST_WAY else asked["way"].value
+        trim = catalogue.trim(choices.materials.trim)
+        return underfloor_html(plan, underlay, trim, on_sale, way=way, limit_mm=asked["limit"].value)
 
     return sheet_panel(fields, write, name="kit-underfloor-panel")
