@@ -76,7 +76,8 @@ class Quote:
     currency
         The currency sign most amounts carry, or empty where none does.
     valid_until
-        How long the quote holds, as written: "2031-09-30", "30 days from 2031-04-02"; empty where it doesn't say.
+        The last day the quote holds, "2031-09-30"; its own words where they name no certain day, "30 days"; empty
+        where it doesn't say.
     excludes
         What the quote says is not in it, one entry a thing.
     notes

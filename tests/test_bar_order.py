@@ -49,9 +49,8 @@ def test_the_bar_the_ledger_chose_is_the_one_that_is_bought():
 
 def test_short_bars_are_cut_from_a_long_one_where_that_is_cheaper():
     # three of 762 and two saw cuts fit a bar of 2700: 26.00 against 30.00
-    doors = tuple(
-        fk.Door(wall, 900, 762, 60, name=f"door {wall}", beyond=FloorBeyond("outside", (20.0, 20.0))) for wall in (1, 2, 3)
-    )
+    outside = FloorBeyond("outside", (20.0, 20.0))
+    doors = tuple(fk.Door(wall, 900, 762, 60, name=f"door {wall}", beyond=outside) for wall in (1, 2, 3))
     (order,) = orders_of(rectangle(4000, 3000, doors=doors), (END, LONG_END))
     assert order.bought == {"End 2.7": 1}
     assert order.sentence() == "1 of End 2.7. From it: door 1 762 mm; door 2 762 mm; door 3 762 mm."

@@ -1,0 +1,284 @@
+"""A quote checked: a clean one has nothing to ask, every planted fault is found and told apart."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+from decimal import Decimal
+
+import pytest
+from floors import demo_room
+
+import flooring_kit as fk
+from flooring_kit.quoted import Quote, QuoteLine
+from flooring_kit.quotes import (
+    SUBJECT_WORDS,
+    WEIGHTS,
+    check_quote,
+    is_lump_sum,
+    quotes_side_by_side,
+    subject_of,
+)
+
+SHOP = fk.Catalogue(
+    fk.read_boards(fk.demo_path("boards.csv")),
+    fk.read_underlays(fk.demo_path("underlays.csv")),
+    fk.read_trims(fk.demo_path("trims.csv")),
+    fk.read_door_bars(fk.demo_path("door_bars.csv")),
+    fk.read_sundries(fk.demo_path("sundries.csv")),
+)
+DAY = date(2026, 11, 25)
+
+
+def job(name, **more):
+    room = replace(demo_room(name), **more)
+    materials = fk.Materials("Oak plank 1380 x 193", "Foam sheet 3 mm", "White scotia 18 mm")
+    choices = fk.Choices(materials, fk.Laying(direction=room.boards_run), work=fk.Work(hourly_rate=30.0))
+    estimate = fk.estimate(room, choices, SHOP, quick=True)
+    return estimate, fk.whole_price(estimate, SHOP)
+
+
+HALL = job("hall")
+BOX_ROOM = job("box_room")
+
+
+def money(value):
+    return Decimal(str(value)).quantize(Decimal("0.01"))
+
+
+def line(item, quantity, unit, price, row, amount=None):
+    quantity, price = Decimal(str(quantity)), Decimal(str(price))
+    return QuoteLine(item, quantity, unit, price, money(quantity * price) if amount is None else money(amount), row)
+
+
+def clean_lines(estimate, whole):
+    """The kit's own lines in a fitter's words, work and disposal drawn together."""
+    units = {"boards": "pack", "underlay": "pack", "membrane": "roll", "trims": "length", "bars": "each"}
+    lines = []
+    for each in whole.lines:
+        if each.group in units:
+            lines.append(line(each.item, each.quantity, units[each.group], each.unit_price, len(lines) + 2))
+    lines.append(line("Fitting", 10, "h", 30, len(lines) + 2))
+    lines.append(line("Disposal of old covering", 1, "item", 25, len(lines) + 2))
+    return lines
+
+
+def quote_of(lines, **more):
+    subtotal = sum((each.amount for each in lines if each.amount is not None), Decimal(0))
+    tax = money(subtotal * Decimal("0.2"))
+    told = {
+        "subtotal": subtotal,
+        "tax_fraction": Decimal("0.2"),
+        "tax": tax,
+        "total": subtotal + tax,
+        "currency": "£",
+        "valid_until": "2027-01-31",
+    }
+    return Quote("Fitter A", tuple(lines), **{**told, **more})
+
+
+def findings(quote, job=HALL, today=DAY):
+    return check_quote(quote, *job, today=today)
+
+
+def serious(found):
+    return [each for each in found if each.weight != "good to know"]
+
+
+def test_a_clean_quote_has_nothing_to_ask():
+    assert findings(quote_of(clean_lines(*HALL))) == []
+    assert findings(quote_of(clean_lines(*BOX_ROOM)), BOX_ROOM) == []
+
+
+@pytest.mark.parametrize(
+    ("item", "subject"),
+    [
+        ("Oak plank 1380 x 193", "boards"),
+        ("Supply laminate flooring", "boards"),
+        ("Foam sheet 3 mm", "underlay"),
+        ("Fibreboard underlay", "underlay"),
+        ("White scotia 18 mm", "trims"),
+        ("Small ramp bar 900 mm", "bars"),
+        ("Threshold bars", "bars"),
+        ("Ease two doors and rehang", "door easing"),
+        ("Levelling compound", "preparation"),
+        ("Uplift and disposal of carpet", "disposal"),
+        ("Fitting of floor", "work"),
+        ("Vapour membrane", "membrane"),
+        ("Sundries", "other"),
+    ],
+)
+def test_a_lines_subject_is_known_by_its_words(item, subject):
+    assert subject_of(QuoteLine(item, None, "", None, None, 2)) == subject
+
+
+def test_a_line_that_does_not_multiply_out_is_asked_first():
+    lines = clean_lines(*HALL)
+    wrong = replace(lines[0], amount=lines[0].amount + Decimal(10))
+    (found,) = findings(quote_of([wrong, *lines[1:]]))
+    assert (found.weight, found.row) == ("ask first", 2)
+    # 4 x 38.40 = 153.60
+    assert found.sentence() == (
+        "Row 2: Oak plank 1380 x 193: 4 at £38.40 is charged at £163.60. Expected: £153.60. Quantity times price gives "
+        "another sum. Ask: which of the three figures is the right one?"
+    )
+
+
+def test_lines_that_do_not_add_up_are_asked_first():
+    quote = quote_of(clean_lines(*HALL))
+    (found,) = findings(replace(quote, subtotal=quote.subtotal + 50, tax=quote.tax, total=quote.total + 50))
+    assert found.weight == "ask first"
+    assert found.says.startswith("The lines add up to £")
+    assert found.question == "which lines make up the sum?"
+
+
+def test_tax_added_twice_is_named_and_another_total_is_not():
+    quote = quote_of(clean_lines(*HALL))
+    twice = replace(quote, total=money(quote.subtotal * Decimal("1.44")))
+    other = replace(quote, total=quote.total + 7)
+    assert [each.says for each in findings(twice)] == ["Tax seems to be added twice."]
+    assert [each.says.split(" make ")[0] for each in findings(other)] == ["Sum and tax"]
+
+
+def test_no_tax_is_good_to_know_and_no_fault():
+    quote = replace(quote_of(clean_lines(*HALL)), tax=None, tax_fraction=None, total=None)
+    (found,) = findings(quote)
+    assert found.weight == "good to know"
+    assert found.reason == "That is no fault where the fitter is not registered for it."
+
+
+def test_metres_priced_as_lengths_are_found():
+    estimate, whole = HALL
+    lines = [each for each in clean_lines(*HALL) if subject_of(each) != "trims"]
+    metres = round(estimate.take_off.trim_m)  # 9 m of trim are 4 lengths
+    (found,) = findings(quote_of([*lines, line("White scotia 18 mm", metres, "lengths", 3.6, 40)]))
+    assert (found.weight, found.row) == ("ask first", 40)
+    assert "looks like metres priced as lengths" in found.says
+    assert found.expected == f"4 lengths for {estimate.take_off.trim_m:.1f} m"
+    assert sum(each.quantity for each in whole.lines if each.group == "trims") == 4
+
+
+def test_square_metres_priced_as_packs_are_found():
+    estimate, _ = BOX_ROOM
+    lines = [each for each in clean_lines(*BOX_ROOM) if subject_of(each) != "boards"]
+    packs = line("Oak plank 1380 x 193", round(estimate.net_area_m2, 1), "packs", 38.4, 40)
+    told = findings(quote_of([*lines, packs]), BOX_ROOM)
+    assert any("looks like m² priced as packs" in each.says for each in told)
+
+
+def test_an_area_added_twice_far_too_much_and_too_little_are_told_apart():
+    estimate, _ = HALL
+    lines = [each for each in clean_lines(*HALL) if subject_of(each) != "boards"]
+
+    def asked(area):
+        return serious(findings(quote_of([*lines, line("Laminate", round(area, 2), "m²", 18, 40)])))
+
+    net = estimate.net_area_m2
+    (twice,) = asked(2 * net)
+    assert "an area may be added twice" in twice.says
+    (much,) = asked(1.7 * net)
+    assert (much.weight, much.row) == ("worth asking", 40)
+    (little,) = asked(0.8 * net)
+    assert "less than it is sawn from" in little.says
+    assert asked(1.12 * net) == []
+
+
+@pytest.mark.parametrize("subject", ["underlay", "trims", "membrane", "bars", "disposal"])
+def test_what_a_quote_does_not_name_is_asked_for_once(subject):
+    lines = [each for each in clean_lines(*HALL) if subject_of(each) != subject]
+    (found,) = findings(quote_of(lines))
+    assert found.says == f"No line for {subject}."
+    excluded = replace(quote_of(lines), excludes=(SUBJECT_WORDS[subject][0],))
+    assert findings(excluded) == []
+
+
+def test_a_leaf_that_will_not_clear_asks_who_eases_it():
+    room = demo_room("hall")
+    low = tuple(replace(door, leaf=fk.Leaf(2.0)) if door.name == "to the kitchen" else door for door in room.doors)
+    estimate, whole = job("hall", doors=low)
+    (found,) = check_quote(quote_of(clean_lines(estimate, whole)), estimate, whole, today=DAY)
+    assert found.question == "who eases the doors, and at which price?"
+
+
+def test_what_does_not_fit_the_room_is_asked_first():
+    estimate, whole = job("kitchen_diner")
+    told = check_quote(quote_of(clean_lines(estimate, whole)), estimate, whole, today=DAY)
+    assert any(each.says.startswith("A floor 8.58 m long needs a gap of 13 mm") for each in told)
+    assert any(each.says == "No line for preparation." for each in told)
+
+
+def test_the_quotes_own_products_are_held_against_the_room():
+    # 0.0444 + 0.1429 m²K/W over a heated floor; a quadrant of 15 mm against a gap of 13 and 3 of overlap
+    estimate, whole = job("kitchen_diner", straightedges=())
+    lines = [each for each in clean_lines(estimate, whole) if subject_of(each) not in ("underlay", "trims")]
+    lines += [line("Foam sheet 5 mm", 4, "packs", 29, 40), line("White plastic quadrant 15 mm", 9, "lengths", 4.9, 41)]
+    told = [each.says for each in check_quote(quote_of(lines), estimate, whole, catalogue=SHOP, today=DAY)]
+    assert any(words.startswith("Foam sheet 5 mm and Oak plank 1380 x 193: together 0.187 m²K/W") for words in told)
+    assert any("White plastic quadrant 15 mm has 15." in words for words in told)
+    wet = replace(estimate, room=replace(estimate.room, wet=True))
+    scotia = quote_of(clean_lines(estimate, whole))
+    told = [each.says for each in check_quote(scotia, wet, whole, catalogue=SHOP, today=DAY)]
+    assert any("MDF swells where it gets wet" in words for words in told)
+
+
+def test_a_quote_that_has_run_out_or_names_no_day_is_told():
+    quote = quote_of(clean_lines(*HALL))
+    (old,) = findings(replace(quote, valid_until="2026-10-01"))
+    assert old.sentence() == (
+        "The quote held until 2026-10-01. It has run out. Ask: does it still hold, and until when?"
+    )
+    (open_,) = findings(replace(quote, valid_until=""))
+    assert open_.weight == "good to know"
+    assert findings(quote, today=None) == []
+
+
+def test_one_sum_for_everything_has_a_path_of_its_own():
+    _, whole = HALL
+    line_ = QuoteLine("Supply and fit floor", None, "", None, Decimal(900), 2)
+    lump = Quote("Fitter B", (line_,), total=Decimal(900), currency="£")
+    assert is_lump_sum(lump)
+    first, *rest = findings(lump)
+    assert first.says == "The quote is one sum, £900.00."
+    materials = whole.before_tax - whole.by_group()["work"]
+    assert first.expected == f"materials alone about £{materials:,.2f} before tax"
+    assert first.question == "what is in the sum, and what is not?"
+    assert [each.weight for each in rest] == ["good to know"]
+    cheap = replace(lump, lines=(replace(lump.lines[0], amount=Decimal(100)),), total=Decimal(100))
+    assert any("less than the kit's materials" in each.says for each in findings(cheap))
+    assert not is_lump_sum(quote_of(clean_lines(*HALL)))
+
+
+def test_findings_stand_by_weight_and_say_nothing_of_the_person():
+    lines = [each for each in clean_lines(*HALL) if subject_of(each) not in ("bars", "underlay")]
+    wrong = replace(lines[0], amount=lines[0].amount + 5)
+    told = findings(replace(quote_of([wrong, *lines[1:]]), valid_until=""))
+    order = [WEIGHTS.index(each.weight) for each in told]
+    assert order == sorted(order)
+    words = " ".join(each.sentence().lower() for each in told)
+    assert not any(word in words for word in ("cheat", "dishonest", "fraud", "overcharge", "lie "))
+
+
+def test_two_quotes_stand_on_one_basis_beside_the_kits_own():
+    one = quote_of(clean_lines(*HALL))
+    other = replace(quote_of([each for each in clean_lines(*HALL) if subject_of(each) != "bars"]), name="Fitter B")
+    table = quotes_side_by_side([one, other], HALL[1])
+    assert list(table.columns) == ["Fitter A", "Fitter B", "the kit"]
+    assert table.loc["bars", "Fitter A"] == pytest.approx(float(HALL[1].by_group()["bars"]))
+    assert table.loc["bars", "Fitter B"] == 0
+    assert table.loc["in all", "Fitter A"] == pytest.approx(float(one.subtotal))
+
+
+def test_packs_priced_as_square_metres_are_found():
+    estimate, _ = BOX_ROOM
+    lines = [each for each in clean_lines(*BOX_ROOM) if subject_of(each) != "boards"]
+    packs = estimate.take_off.boards.packs
+    told = findings(quote_of([*lines, line("Oak plank 1380 x 193", packs, "m²", 38.4, 40)]), BOX_ROOM)
+    assert any("looks like packs priced as m²" in each.says for each in told)
+
+
+def test_a_tax_row_among_the_lines_and_tax_besides_is_asked_first():
+    lines = clean_lines(*HALL)
+    quote = quote_of([*lines, QuoteLine("VAT on materials", None, "", None, Decimal("40.00"), 40)])
+    (found,) = serious(findings(quote))
+    assert (found.weight, found.row) == ("ask first", 40)
+    assert found.question == "is this line in the sum that tax is taken of?"
