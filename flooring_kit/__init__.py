@@ -28,19 +28,25 @@ from flooring_kit.files import (
     read_door_bars,
     read_job,
     read_materials,
+    read_quote,
+    read_quote_heads,
     read_room,
     read_rooms,
     read_sundries,
     read_trims,
     read_underlays,
     read_wood_movement,
+    suggested_columns,
     write_job,
 )
 from flooring_kit.flatness import flatness_map, levelling, threshold_depths
 from flooring_kit.heights import NewFloor, heights_ledger
+from flooring_kit.measuring_errors import FIRST_TIMER, TRADE, Replan, Tolerances, replans
 from flooring_kit.meetings import Meeting, meetings
 from flooring_kit.pricing import price_materials
 from flooring_kit.products import Board, Catalogue, DoorBar, Sundry, Trim, Underlay
+from flooring_kit.quoted import Quote, QuoteLine
+from flooring_kit.quotes import Finding, check_quote, quotes_side_by_side
 from flooring_kit.room import (
     Appliance,
     Door,
@@ -69,6 +75,7 @@ from flooring_kit.setting_out import (
     plan_b,
     set_out,
 )
+from flooring_kit.shortage import AnotherPack, Bought, Shortage, chances, worth_another_pack
 from flooring_kit.stock_cutting import StockCuts, cut_from_stock
 from flooring_kit.suitability import misfits
 from flooring_kit.sundries import count_sundries, sundry_order
@@ -85,11 +92,15 @@ from flooring_kit.whole_price import WholePrice, whole_price
 __version__ = "0.1.0"
 
 __all__ = [
+    "FIRST_TIMER",
+    "TRADE",
     "Air",
+    "AnotherPack",
     "Appliance",
     "BarOrder",
     "BeadOrder",
     "Board",
+    "Bought",
     "BrokenRule",
     "Buying",
     "Catalogue",
@@ -98,6 +109,7 @@ __all__ = [
     "DoorBar",
     "Edge",
     "Estimate",
+    "Finding",
     "FirstRow",
     "FloorBeyond",
     "FloorBreak",
@@ -113,16 +125,21 @@ __all__ = [
     "Obstacle",
     "Pipe",
     "Plan",
+    "Quote",
+    "QuoteLine",
     "Recommendation",
+    "Replan",
     "Room",
     "RoughOrder",
     "Search",
+    "Shortage",
     "StockCuts",
     "Straightedge",
     "Sundry",
     "TapeFit",
     "TapeWall",
     "Tie",
+    "Tolerances",
     "Trim",
     "Underlay",
     "UnderlayPlan",
@@ -137,6 +154,8 @@ __all__ = [
     "better_estimates",
     "better_plans",
     "build_up",
+    "chances",
+    "check_quote",
     "collars",
     "compare",
     "compare_areas",
@@ -170,10 +189,13 @@ __all__ = [
     "pipe_holes",
     "plan_b",
     "price_materials",
+    "quotes_side_by_side",
     "read_boards",
     "read_door_bars",
     "read_job",
     "read_materials",
+    "read_quote",
+    "read_quote_heads",
     "read_room",
     "read_rooms",
     "read_sundries",
@@ -181,12 +203,14 @@ __all__ = [
     "read_underlays",
     "read_wood_movement",
     "recommended",
+    "replans",
     "room_area_m2",
     "rough_order",
     "set_aside",
     "set_out",
     "shaping",
     "spare_boards",
+    "suggested_columns",
     "sundry_order",
     "take_off",
     "threshold_depths",
@@ -202,5 +226,6 @@ __all__ = [
     "ways_table",
     "ways_to_lay",
     "whole_price",
+    "worth_another_pack",
     "write_job",
 ]

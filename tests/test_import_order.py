@@ -50,6 +50,7 @@ ANSWERS = [
     "comparison",
     "ways",
     "board_widths",
+    "measuring_errors",
     "shortage",
 ]
 """Each may import those before it."""

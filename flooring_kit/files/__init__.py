@@ -1,4 +1,4 @@
-"""All reading and writing of files: surveys and product tables in, nothing else in the kit touches a file."""
+"""All reading and writing of files: surveys, products and quotes in, jobs in and out; nothing else touches a file."""
 
 from flooring_kit.files.demo import demo_path
 from flooring_kit.files.jobs import Job, read_job, write_job
@@ -11,6 +11,7 @@ from flooring_kit.files.product_tables import (
     read_underlays,
     read_wood_movement,
 )
+from flooring_kit.files.quote_tables import read_quote, read_quote_heads, suggested_columns
 from flooring_kit.files.surveys import read_room, read_rooms
 
 __all__ = [
@@ -20,11 +21,14 @@ __all__ = [
     "read_door_bars",
     "read_job",
     "read_materials",
+    "read_quote",
+    "read_quote_heads",
     "read_room",
     "read_rooms",
     "read_sundries",
     "read_trims",
     "read_underlays",
     "read_wood_movement",
+    "suggested_columns",
     "write_job",
 ]
