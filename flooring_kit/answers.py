@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+
+import pandas as pd
 
 from flooring_kit.area import net_area_m2, room_area_m2
 from flooring_kit.choices import Choices
 from flooring_kit.edges import edge_gaps, gap_sentences, too_narrow_sentences, trim_cover
+from flooring_kit.heights import NewFloor, heights_ledger
 from flooring_kit.pricing import Price, price_materials
-from flooring_kit.products import Catalogue, Trim, Underlay
+from flooring_kit.products import Catalogue, DoorBar, Trim, Underlay
 from flooring_kit.room import Room
 from flooring_kit.rules import HEATED_COVERING_LIMIT_M2K_W
 from flooring_kit.setting_out import FirstRow, Plan, Search, better_plans, set_out
@@ -50,6 +53,11 @@ class Estimate:
         if self.trim is not None:
             told += too_narrow_sentences(self.trim, trim_cover(self.plan, self.trim))
         return told
+
+    def heights(self, bars: Iterable[DoorBar]) -> pd.DataFrame:
+        """What every doorway needs at the new height, with one floor throughout: see :func:`heights_ledger`."""
+        floor = NewFloor(self.plan.board.thickness_mm, self.underlay.thickness_mm)
+        return heights_ledger(self.room, [floor] * len(self.room.doors), bars, breaks=[])
 
     @property
     def net_area_m2(self) -> float:

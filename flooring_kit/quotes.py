@@ -16,7 +16,7 @@ import pandas as pd
 
 from flooring_kit.answers import Estimate
 from flooring_kit.checks import counted, numbered
-from flooring_kit.edges import edge_gaps, gap_sentences, too_narrow_sentences, trim_cover
+from flooring_kit.edges import too_narrow_sentences, trim_cover
 from flooring_kit.products import Catalogue
 from flooring_kit.quoted import Quote, QuoteLine
 from flooring_kit.suitability import misfits
@@ -92,11 +92,12 @@ def subject_of(line: QuoteLine) -> str:
 
     The first subject of `SUBJECT_WORDS` with a word in the line is taken.
     """
+    return next((subject for subject in SUBJECT_WORDS if _names(line, subject)), "other")
+
+
+def _names(line: QuoteLine, subject: str) -> bool:
     words = f" {line.item.lower()} "
-    for subject, known in SUBJECT_WORDS.items():
-        if any(f" {word} " in words or f" {word}s " in words or f" {word}," in words for word in known):
-            return subject
-    return "other"
+    return any(f" {word} " in words or f" {word}s " in words or f" {word}," in words for word in SUBJECT_WORDS[subject])
 
 
 def check_quote(
@@ -121,14 +122,14 @@ def check_quote(
         The day it is looked at, for its validity; None leaves that out.
     """
     if is_lump_sum(quote):
-        found = [*_lump_sum(quote, estimate, whole), *_validity(quote, today)]
+        found = [*_lump_sum(quote, estimate, whole, catalogue), *_validity(quote, today)]
     else:
         found = [
             *_arithmetic(quote),
             *_sums(quote),
             *_units(quote, estimate, whole),
             *_areas(quote, estimate),
-            *_missing(quote, estimate, whole),
+            *_missing(quote, estimate, whole, catalogue),
             *_misfits(quote, estimate, catalogue),
             *_validity(quote, today),
             *_tax_among_lines(quote),
@@ -373,11 +374,13 @@ WHY_ASKED = {
 """Weight, reason and question for every subject a quote may lack."""
 
 
-def _missing(quote: Quote, estimate: Estimate, whole: WholePrice) -> list[Finding]:
+def _missing(quote: Quote, estimate: Estimate, whole: WholePrice, catalogue: Catalogue | None) -> list[Finding]:
     told = {subject_of(line) for line in quote.lines}
+    if any(_names(line, "membrane") for line in quote.lines):
+        told.add("membrane")  # an underlay may come with its vapour sheet
     excluded = " ".join(quote.excludes).lower()
     found = []
-    for subject in _wanted(estimate, whole):
+    for subject in _wanted(estimate, whole, catalogue):
         if subject in told or any(word in excluded for word in SUBJECT_WORDS[subject]):
             continue
         weight, reason, question = WHY_ASKED[subject]
@@ -387,13 +390,11 @@ def _missing(quote: Quote, estimate: Estimate, whole: WholePrice) -> list[Findin
     return found
 
 
-def _wanted(estimate: Estimate, whole: WholePrice) -> list[str]:
+def _wanted(estimate: Estimate, whole: WholePrice, catalogue: Catalogue | None) -> list[str]:
     """Subjects that a quote for this room ought to name, or to exclude."""
     groups = whole.by_group()
     wanted = ["underlay", *(subject for subject in ("membrane", "trims", "bars", "disposal") if subject in groups)]
-    hung = [door.leaf for door in estimate.room.doors if door.leaf is not None]
-    rise = estimate.height_mm - estimate.room.old_covering_mm
-    if any(leaf.swings == "in" and leaf.clearance_mm - rise - leaf.high_spot_mm < leaf.wanted_mm for leaf in hung):
+    if (estimate.heights(catalogue.bars.values() if catalogue else ())["ease_mm"] > 0).any():
         wanted.append("door easing")
     if any(each.gap_mm > 3 for each in estimate.room.straightedges):
         wanted.append("preparation")
@@ -407,7 +408,7 @@ def _misfits(quote: Quote, estimate: Estimate, catalogue: Catalogue | None) -> l
         board = _named(quote, catalogue.boards) or board
         underlay = _named(quote, catalogue.underlays) or underlay
         trim = _named(quote, catalogue.trims) or trim
-    told = misfits(estimate.room, board, underlay, trim) + gap_sentences(edge_gaps(estimate.plan))
+    told = misfits(estimate.room, board, underlay, trim)
     if trim is not None:
         told += too_narrow_sentences(trim, trim_cover(estimate.plan, trim))
     reason = "It comes from the survey and the products' own figures."
@@ -455,10 +456,10 @@ def _validity(quote: Quote, today: date | None) -> list[Finding]:
 # ---------------------------------------------------------------------- one sum for everything
 
 
-def _lump_sum(quote: Quote, estimate: Estimate, whole: WholePrice) -> list[Finding]:
+def _lump_sum(quote: Quote, estimate: Estimate, whole: WholePrice, catalogue: Catalogue | None) -> list[Finding]:
     stated = quote.total or next((line.amount for line in quote.lines if line.amount is not None), None)
     materials = sum((amount for group, amount in whole.by_group().items() if group != "work"), Decimal(0))
-    subjects = ", ".join(["boards", *_wanted(estimate, whole), "fitting"])
+    subjects = ", ".join(["boards", *_wanted(estimate, whole, catalogue), "fitting"])
     found = [
         Finding(
             "ask first",

@@ -13,7 +13,6 @@ from flooring_kit.answers import Estimate
 from flooring_kit.bar_order import bar_orders
 from flooring_kit.checks import ceil_clean
 from flooring_kit.flatness import levelling
-from flooring_kit.heights import NewFloor, heights_ledger
 from flooring_kit.pricing import amount
 from flooring_kit.products import Catalogue, Sundry
 from flooring_kit.sundries import count_sundries, sundry_order
@@ -191,12 +190,10 @@ def _trims(estimate: Estimate, catalogue: Catalogue) -> list[JobLine]:
 
 
 def _bars(estimate: Estimate, catalogue: Catalogue) -> list[JobLine]:
-    plan = estimate.plan
-    floor = NewFloor(plan.board.thickness_mm, estimate.underlay.thickness_mm)
-    ledger = heights_ledger(plan.room, [floor] * len(plan.room.doors), catalogue.bars.values(), breaks=[])
+    ledger = estimate.heights(catalogue.bars.values())
     return [
         JobLine("bars", name, count, "length", catalogue.bars[name].price, order.sentence())
-        for order in bar_orders(plan.room, ledger, catalogue.bars.values())
+        for order in bar_orders(estimate.room, ledger, catalogue.bars.values())
         for name, count in order.bought.items()
     ]
 

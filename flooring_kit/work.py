@@ -8,7 +8,6 @@ import pandas as pd
 
 from flooring_kit.answers import Estimate
 from flooring_kit.doorways import door_frames
-from flooring_kit.heights import NewFloor, heights_ledger
 from flooring_kit.labour import hours
 from flooring_kit.products import Catalogue
 from flooring_kit.sawing import cut_list
@@ -28,8 +27,7 @@ def work_quantities(estimate: Estimate, catalogue: Catalogue) -> dict[str, float
     plan, room = estimate.plan, estimate.room
     cuts = cut_list(plan)
     frames = door_frames(plan)
-    floor = NewFloor(plan.board.thickness_mm, estimate.underlay.thickness_mm)
-    ledger = heights_ledger(room, [floor] * len(room.doors), catalogue.bars.values(), breaks=[])
+    ledger = estimate.heights(catalogue.bars.values())
     eased = (ledger["ease_mm"] > 0) & ~ledger["fire_door"]
     levelled = estimate.choices.work.level_to != "no" and len(room.levels) >= 3
     counts = {
