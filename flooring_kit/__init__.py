@@ -38,6 +38,7 @@ from flooring_kit.files import (
     read_wood_movement,
     suggested_columns,
     write_job,
+    write_order_list,
 )
 from flooring_kit.flatness import flatness_map, levelling, threshold_depths
 from flooring_kit.heights import NewFloor, heights_ledger
@@ -228,4 +229,5 @@ __all__ = [
     "whole_price",
     "worth_another_pack",
     "write_job",
+    "write_order_list",
 ]

@@ -22,6 +22,9 @@ from flooring_kit.underlay import UnderlayPlan, VapourSheet, underlay_strips, va
 from flooring_kit.work import work_hours
 
 GROUPS = ("boards", "underlay", "membrane", "trims", "bars", "small things", "preparation", "disposal", "work")
+NOT_BOUGHT = ("disposal", "work")
+"""Groups that are done, not bought."""
+
 LINE_COLUMNS = ["group", "item", "quantity", "unit", "unit_price", "amount", "why"]
 
 
@@ -124,6 +127,11 @@ class WholePrice:
             for line in self.lines
         ]
         return pd.DataFrame(rows, columns=LINE_COLUMNS)
+
+    def order_list(self) -> pd.DataFrame:
+        """The lines of :meth:`table` that are bought in a shop."""
+        table = self.table()
+        return table[~table["group"].isin(NOT_BOUGHT)].reset_index(drop=True)
 
     def sentence(self) -> str:
         """The sum in words."""

@@ -28,7 +28,7 @@ from hypothesis import strategies as st
 
 import flooring_kit as fk
 from flooring_kit.checks import FaultsError
-from flooring_kit.files import jobs, record_reader
+from flooring_kit.files import jobs, record_reader, saving
 from flooring_kit.files.jobs import Job, read_job, write_job
 from flooring_kit.products import BOARD_KINDS
 from flooring_kit.room import EDGE_KINDS, SUBFLOORS
@@ -872,7 +872,7 @@ def fail_at(monkeypatch: pytest.MonkeyPatch, step: str, slip: BaseException) -> 
     if step in ("fsync", "replace"):
         monkeypatch.setattr(os, step, fails)
     else:
-        monkeypatch.setattr(jobs, "open", opened, raising=False)
+        monkeypatch.setattr(saving, "open", opened, raising=False)
 
 
 @pytest.mark.parametrize("step", ["open", "write", "flush", "fsync", "replace"])

@@ -13,12 +13,8 @@ import json
 import math
 import numbers
 import os
-import secrets
-import shutil
 from collections.abc import Mapping
-from contextlib import suppress
 from dataclasses import dataclass, fields, is_dataclass, replace
-from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -39,6 +35,7 @@ from flooring_kit.files.record_reader import (
     read_fields,
     shortened,
 )
+from flooring_kit.files.saving import save_whole
 from flooring_kit.files.text import read_text
 from flooring_kit.products import Catalogue
 from flooring_kit.room import Room
@@ -123,42 +120,7 @@ def write_job(job: Job, path: str | os.PathLike[str]) -> None:
     """
     typed = os.fspath(path)
     content = _content_of(job, typed)
-    target = Path(os.path.realpath(typed))  # a link stays a link: the file it points to is the one replaced
-    if os.path.isdir(target):
-        raise ValueError(f"{typed}: the job was not saved: this is a folder. Add a name, such as hall{JOB_ENDING}.")
-    if not os.path.isdir(target.parent):
-        raise ValueError(f"{typed}: the job was not saved: there is no folder {target.parent} that can be opened.")
-    if os.path.exists(target) and not os.path.isfile(target):
-        raise ValueError(f"{typed}: the job was not saved: this is a device or a pipe, not a file.")
-    try:
-        _replace(target, content)
-    except OSError as slip:
-        reason = slip.strerror or str(slip)
-        raise ValueError(
-            f"{typed}: the job was not saved: {reason}. A file that was there before is unchanged. "
-            f"Choose another folder or make room in this one."
-        ) from slip
-
-
-def _replace(target: Path, content: bytes) -> None:
-    old = os.path.isfile(target)
-    if old:
-        with open(target, "r+b"):  # a file protected against writing is not to be replaced either
-            pass
-    beside = target.with_name(f".job-{secrets.token_hex(8)}.part")
-    try:
-        with open(beside, "xb") as stream:
-            stream.write(content)
-            stream.flush()
-            os.fsync(stream.fileno())
-        if old:
-            with suppress(OSError):
-                shutil.copymode(target, beside)
-        os.replace(beside, target)
-    except BaseException:
-        with suppress(OSError):
-            beside.unlink()
-        raise
+    save_whole(typed, content, what="the job", such_as=f"hall{JOB_ENDING}")
 
 
 def read_job(path: str | os.PathLike[str]) -> Job:
