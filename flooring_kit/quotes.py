@@ -15,7 +15,7 @@ from typing import TypeVar
 import pandas as pd
 
 from flooring_kit.answers import Estimate
-from flooring_kit.checks import counted, numbered
+from flooring_kit.checks import counted
 from flooring_kit.edges import too_narrow_sentences, trim_cover
 from flooring_kit.products import Catalogue
 from flooring_kit.quoted import Quote, QuoteLine
@@ -34,7 +34,7 @@ SUBJECT_WORDS = {
     "preparation": ("level", "levelling", "compound", "prepare", "preparation", "screed repair", "latex"),
     "disposal": ("dispose", "disposal", "uplift", "take up", "waste away", "skip", "remove old", "removal"),
     "furniture": ("furniture", "clear room"),
-    "work": ("fit", "fitting", "lay", "laying", "labour", "install", "installation"),
+    "work": ("fit", "fitting", "lay", "laying", "labour", "undercut", "undercutting", "install", "installation"),
     "boards": ("plank", "board", "laminate", "engineered", "oak", "flooring", "vinyl"),
 }
 """Words by which a line's subject is known, in the order they are looked for. Common practice, no source."""
@@ -519,9 +519,3 @@ def quotes_side_by_side(quotes: Sequence[Quote], whole: WholePrice) -> pd.DataFr
     table = table[(table != 0).any(axis=1)]
     table.loc["in all"] = table.sum()
     return table
-
-
-def rows_of(findings: Iterable[Finding]) -> str:
-    """Which rows of a quote the findings are about, in words."""
-    rows = [finding.row for finding in findings if finding.row is not None]
-    return numbered("row", rows) if rows else "no single row"

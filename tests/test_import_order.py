@@ -67,6 +67,7 @@ SHEETS = {
     "underfloor_sheet",
     "warmth_sheet",
     "air_sheet",
+    "quote_sheet",
     "site_sheets",
 }
 SHEETS_WITH_DRAWINGS = {"saw_sheet", "edge_sheet", "door_sheet", "underfloor_sheet", "warmth_sheet"}
