@@ -45,6 +45,7 @@ ANSWERS = [
     "pricing",
     "answers",
     "work",
+    "laying_calendar",
     "whole_price",
     "quotes",
     "comparison",
