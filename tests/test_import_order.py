@@ -48,6 +48,7 @@ ANSWERS = [
     "laying_calendar",
     "whole_price",
     "quotes",
+    "own_quote",
     "comparison",
     "ways",
     "board_widths",
