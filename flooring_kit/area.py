@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
+import numpy as np
 import shapely
 from shapely import MultiPolygon, Polygon
 
@@ -74,6 +76,8 @@ def net_floor(room: Room, rules: LayingRules) -> Polygon | MultiPolygon:
 def doorway_strip(room: Room, door: Door, rules: LayingRules) -> Polygon | None:
     """The strip of floor in a doorway, from the gap inside the wall face to the gap before the recess ends.
 
+    Where the wall stands out into the room at the doorway, the strip begins at its foremost point.
+
     Returns None where the floor stops at the wall. Where the linings are undercut the strip runs under both of
     them by `under_frame_mm`; otherwise it stays clear of them by the gap.
     """
@@ -82,16 +86,25 @@ def doorway_strip(room: Room, door: Door, rules: LayingRules) -> Polygon | None:
     beyond = rules.under_frame_mm if door.undercut else -rules.gap_mm
     start = door.from_corner_mm - beyond
     end = door.from_corner_mm + door.opening_mm + beyond
-    near, far = -rules.gap_mm - WELD_MM, door.recess_mm - rules.gap_mm
     (x0, y0), (x1, y1) = room.walls[door.wall - 1]
     length = math.hypot(x1 - x0, y1 - y0)
     tx, ty = (x1 - x0) / length, (y1 - y0) / length
     ox, oy = (-ty, tx) if room.turns_clockwise else (ty, -tx)
+    face = [((x - x0) * tx + (y - y0) * ty, (x - x0) * ox + (y - y0) * oy) for x, y in room.wall_faces[door.wall - 1]]
+    into_room = max(0.0, -min(_heights_between(face, start, end)))
+    near, far = -into_room - rules.gap_mm - WELD_MM, door.recess_mm - rules.gap_mm
 
     def corner(along: float, out: float) -> Corner:
         return x0 + tx * along + ox * out, y0 + ty * along + oy * out
 
     return Polygon([corner(start, near), corner(end, near), corner(end, far), corner(start, far)])
+
+
+def _heights_between(line: Sequence[tuple[float, float]], start: float, end: float) -> list[float]:
+    """Heights of a line of (along, height) at both ends of a stretch and at its points between them."""
+    along, height = zip(*line, strict=True)
+    ends = np.interp([start, end], along, height).tolist()
+    return [*ends, *(high for at, high in line if start < at < end)]
 
 
 def parts_of(floor: Polygon | MultiPolygon) -> list[Polygon]:

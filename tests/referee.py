@@ -29,7 +29,7 @@ from typing import Any, Protocol
 import numpy as np
 import pandas as pd
 import shapely
-from shapely import Polygon, STRtree
+from shapely import LineString, Polygon, STRtree
 from shapely.geometry.base import BaseGeometry
 
 from flooring_kit.products import Board
@@ -197,14 +197,16 @@ def _door_strip(room: Room, door: Door, rules: LayingRules) -> Polygon:
     inward = (-dy * side, dx * side)
     spread = rules.under_frame_mm if door.undercut else -rules.gap_mm
     from_mm, to_mm = door.from_corner_mm - spread, door.from_corner_mm + door.opening_mm + spread
-    # The strip and the floor share an edge; a hair of overlap keeps a slanted wall's dust from parting them.
-    inside, outside = rules.gap_mm + DUST_MM, rules.gap_mm - door.recess_mm
-    return Polygon(
-        [
-            (x0 + dx * s + inward[0] * t, y0 + dy * s + inward[1] * t)
-            for s, t in ((from_mm, inside), (to_mm, inside), (to_mm, outside), (from_mm, outside))
-        ]
-    )
+
+    def band(inside: float, outside: float) -> Polygon:
+        at = ((from_mm, inside), (to_mm, inside), (to_mm, outside), (from_mm, outside))
+        return Polygon([(x0 + dx * s + inward[0] * t, y0 + dy * s + inward[1] * t) for s, t in at])
+
+    # A bowed face may stand into the room before the doorway: the strip begins at its foremost point.
+    # Strip and floor share an edge; a hair of overlap keeps a slanted wall's dust from parting them.
+    face = shapely.intersection(LineString(room.wall_faces[door.wall - 1]), band(1000.0, -1000.0))
+    stands_in = [(x - x0) * inward[0] + (y - y0) * inward[1] for x, y in shapely.get_coordinates(face)]
+    return band(max([0.0, *stands_in]) + rules.gap_mm + DUST_MM, rules.gap_mm - door.recess_mm)
 
 
 # ------------------------------------------------------------------------------------ the plan in laying axes

@@ -5,13 +5,16 @@ from itertools import pairwise
 
 import pytest
 import shapely
+from floors import demo_boards
 from hypothesis import given
 from hypothesis import strategies as st
+from referee import referee
 from shapely import MultiPolygon, Polygon, box
 
 from flooring_kit.area import doorway_strip, net_area_m2, net_floor, parts_of, room_area_m2
-from flooring_kit.room import Door, Obstacle, Room
+from flooring_kit.room import Door, Edge, Obstacle, Room
 from flooring_kit.rules import LayingRules
+from flooring_kit.setting_out import Search, set_out
 
 GAP_10 = LayingRules()
 EXACT_MM2 = 1e-3
@@ -483,3 +486,33 @@ def test_a_neck_narrower_than_two_gaps_parts_the_floor():
     outline = outline_of([(0, 2000, 0, 2000), (2000, 2500, 1000, 1015), (2500, 4500, 0, 2000)])
     floor = floor_of(outline, 10)
     assert [part.area for part in parts_of(floor)] == pytest.approx([1980 * 1980] * 2, abs=EXACT_MM2)
+
+
+@pytest.mark.parametrize("clockwise", [False, True])
+def test_a_wall_that_stands_into_the_room_at_a_doorway_does_not_part_the_floor(clockwise):
+    # The face stands 5 mm in from 1000 to 2000 mm, so the floor begins 15 mm from the string line there; the strip is
+    # 800 - 2 x 10 wide and reaches 100 - 10 mm the other way.
+    outline = ((0, 0), (3000, 0), (3000, 2000), (0, 2000))
+    wall = 1
+    if clockwise:
+        outline, wall = outline[::-1], 3  # from (3000, 0) back to (0, 0)
+    edge = Edge(wall, bow=((1000, -5), (2000, -5)))
+    door = Door(wall, 1100, 800, 100, undercut=False)
+    room = Room("r", outline, doors=(door,), edges=(edge,))
+    floor = net_floor(room, LayingRules(gap_mm=10))
+    assert len(parts_of(floor)) == 1
+    without = net_floor(Room("r", outline, edges=(edge,)), LayingRules(gap_mm=10))
+    assert floor.area - without.area == pytest.approx(780 * (15 + 90), abs=1)
+
+
+@pytest.mark.parametrize("back_mm", [-8.0, 8.0])
+def test_a_bowed_wall_with_a_doorway_is_laid_in_one_part_as_the_referee_sees_it(back_mm):
+    room = Room(
+        "r",
+        ((0, 0), (3000, 0), (3000, 2000), (0, 2000)),
+        doors=(Door(1, 300, 800, 100),),
+        edges=(Edge(1, bow=((1200, back_mm),)),),
+    )
+    plan = set_out(room, demo_boards()["Oak plank 1380 x 193"], search=Search(quick=True))
+    assert len(parts_of(plan.floor)) == 1
+    assert referee(plan, room, plan.board, plan.rules) == []
