@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
@@ -10,6 +11,7 @@ from flooring_kit.answers import Estimate
 from flooring_kit.pricing import amount
 from flooring_kit.products import Catalogue
 from flooring_kit.quoted import Quote, QuoteLine
+from flooring_kit.quotes import subjects_left_open
 from flooring_kit.whole_price import WholePrice
 
 LEFT_OUT = ("moving furniture", "decoration", "faults in the subfloor that show only when the old covering is up")
@@ -38,7 +40,8 @@ def own_quote(
     valid_until
         The last day it holds.
     excludes
-        What it leaves out. Fire doors that will not clear are added: nothing comes off them unasked.
+        What it leaves out. Fire doors that will not clear are added: nothing comes off them unasked; and what the
+        survey asks for but `whole` has no line for, such as preparation.
 
     Returns
     -------
@@ -57,7 +60,7 @@ def own_quote(
         )
         for row, line in enumerate(whole.lines, start=2)
     )
-    return Quote(
+    quote = Quote(
         name,
         lines,
         subtotal=whole.before_tax,
@@ -69,6 +72,7 @@ def own_quote(
         excludes=(*excludes, *_fire_doors(estimate, catalogue)),
         notes=tuple(f"{item}: price to be told." for item in whole.not_priced),
     )
+    return replace(quote, excludes=(*quote.excludes, *subjects_left_open(quote, estimate, whole, catalogue)))
 
 
 def often_forgotten(estimate: Estimate) -> list[str]:

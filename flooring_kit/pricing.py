@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
+from typing import Generic, TypeVar
 
 from flooring_kit.choices import Buying
 from flooring_kit.products import Board, Trim, Underlay
@@ -21,8 +22,21 @@ def amount(quantity: float | Decimal, unit_price: float) -> Decimal:
     return (Decimal(str(quantity)) * Decimal(str(unit_price))).quantize(HUNDREDTH, rounding=ROUND_HALF_UP)
 
 
+class PricedLine:
+    """So many units at a price, before tax."""
+
+    item: str
+    quantity: float
+    unit_price: float | None
+
+    @property
+    def amount(self) -> Decimal | None:
+        """Price of the line before tax; None where the unit price is not known."""
+        return None if self.unit_price is None else amount(self.quantity, self.unit_price)
+
+
 @dataclass(frozen=True)
-class PriceLine:
+class PriceLine(PricedLine):
     """One line of the price: so many units at a price, before tax.
 
     Parameters
@@ -36,19 +50,17 @@ class PriceLine:
     """
 
     item: str
-    quantity: int
+    quantity: float
     unit: str
     unit_price: float | None
 
-    @property
-    def amount(self) -> Decimal | None:
-        """Price of the line before tax; None where the unit price is not known."""
-        return None if self.unit_price is None else amount(self.quantity, self.unit_price)
+
+Line = TypeVar("Line", bound=PricedLine)
 
 
 @dataclass(frozen=True)
-class Price:
-    """Price of a room's materials.
+class TaxedSum(Generic[Line]):
+    """Lines, their sum, and tax once on it.
 
     Parameters
     ----------
@@ -60,7 +72,7 @@ class Price:
         Sign put before amounts.
     """
 
-    lines: tuple[PriceLine, ...]
+    lines: tuple[Line, ...]
     tax_fraction: float
     currency: str
 
@@ -87,6 +99,11 @@ class Price:
     def money(self, value: Decimal) -> str:
         """An amount with its sign."""
         return f"{self.currency}{value:,.2f}"
+
+
+@dataclass(frozen=True)
+class Price(TaxedSum[PriceLine]):
+    """Price of a room's materials."""
 
 
 def price_materials(counted: TakeOff, board: Board, underlay: Underlay, trim: Trim | None, *, buying: Buying) -> Price:

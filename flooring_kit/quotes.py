@@ -375,19 +375,26 @@ WHY_ASKED = {
 
 
 def _missing(quote: Quote, estimate: Estimate, whole: WholePrice, catalogue: Catalogue | None) -> list[Finding]:
-    told = {subject_of(line) for line in quote.lines}
-    if any(_names(line, "membrane") for line in quote.lines):
-        told.add("membrane")  # an underlay may come with its vapour sheet
-    excluded = " ".join(quote.excludes).lower()
     found = []
-    for subject in _wanted(estimate, whole, catalogue):
-        if subject in told or any(word in excluded for word in SUBJECT_WORDS[subject]):
-            continue
+    for subject in subjects_left_open(quote, estimate, whole, catalogue):
         weight, reason, question = WHY_ASKED[subject]
         sums = whole.by_group()
         expected = f"about {whole.currency}{sums[subject]:,.2f} before tax" if subject in sums else ""
         found.append(Finding(weight, None, f"No line for {subject}.", expected, reason, question))
     return found
+
+
+def subjects_left_open(quote: Quote, estimate: Estimate, whole: WholePrice, catalogue: Catalogue | None) -> list[str]:
+    """Subjects that a quote for this room ought to name or to exclude, and does neither."""
+    told = {subject_of(line) for line in quote.lines}
+    if any(_names(line, "membrane") for line in quote.lines):
+        told.add("membrane")  # an underlay may come with its vapour sheet
+    excluded = " ".join(quote.excludes).lower()
+    return [
+        subject
+        for subject in _wanted(estimate, whole, catalogue)
+        if subject not in told and not any(word in excluded for word in SUBJECT_WORDS[subject])
+    ]
 
 
 def _wanted(estimate: Estimate, whole: WholePrice, catalogue: Catalogue | None) -> list[str]:

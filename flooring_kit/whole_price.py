@@ -13,7 +13,7 @@ from flooring_kit.answers import Estimate
 from flooring_kit.bar_order import bar_orders
 from flooring_kit.checks import ceil_clean
 from flooring_kit.flatness import levelling
-from flooring_kit.pricing import amount
+from flooring_kit.pricing import PricedLine, TaxedSum, amount
 from flooring_kit.products import Catalogue, Sundry
 from flooring_kit.sundries import count_sundries, sundry_order
 from flooring_kit.tables import records
@@ -29,7 +29,7 @@ LINE_COLUMNS = ["group", "item", "quantity", "unit", "unit_price", "amount", "wh
 
 
 @dataclass(frozen=True)
-class JobLine:
+class JobLine(PricedLine):
     """One line of a room's price, before tax.
 
     Parameters
@@ -53,57 +53,27 @@ class JobLine:
     unit_price: float | None
     why: str
 
-    @property
-    def amount(self) -> Decimal | None:
-        """Price of the line before tax; None where the unit price is not known."""
-        return None if self.unit_price is None else amount(self.quantity, self.unit_price)
-
 
 @dataclass(frozen=True)
-class WholePrice:
+class WholePrice(TaxedSum[JobLine]):
     """What a room costs, all in.
 
     Parameters
     ----------
     lines
         In the order of `GROUPS`.
-    tax_fraction
-        Tax on their sum, once.
-    currency
-        Sign put before amounts.
+    tax_fraction, currency
+        See :class:`flooring_kit.pricing.TaxedSum`.
     net_area_m2
         Floor covered [m²].
     """
 
-    lines: tuple[JobLine, ...]
-    tax_fraction: float
-    currency: str
     net_area_m2: float
-
-    @property
-    def before_tax(self) -> Decimal:
-        """Sum of the lines whose price is known."""
-        return sum((line.amount for line in self.lines if line.amount is not None), Decimal("0.00"))
-
-    @property
-    def tax(self) -> Decimal:
-        """Tax, once, on the sum."""
-        return amount(self.before_tax, self.tax_fraction)
-
-    @property
-    def with_tax(self) -> Decimal:
-        """What is paid."""
-        return self.before_tax + self.tax
 
     @property
     def per_m2(self) -> Decimal:
         """What is paid for each m² of floor."""
         return amount(self.with_tax, 1 / self.net_area_m2)
-
-    @property
-    def not_priced(self) -> tuple[str, ...]:
-        """Items left out because their price is not known."""
-        return tuple(line.item for line in self.lines if line.unit_price is None)
 
     def by_group(self) -> dict[str, Decimal]:
         """Sum of each group that has lines, before tax."""
@@ -136,8 +106,7 @@ class WholePrice:
     def sentence(self) -> str:
         """The sum in words."""
         told = (
-            f"{self.currency}{self.with_tax:,.2f} with tax, {self.currency}{self.per_m2:,.2f} for each m² of "
-            f"{self.net_area_m2:.2f} m²."
+            f"{self.money(self.with_tax)} with tax, {self.money(self.per_m2)} for each m² of {self.net_area_m2:.2f} m²."
         )
         return told + (f" Not priced: {', '.join(self.not_priced)}." if self.not_priced else "")
 

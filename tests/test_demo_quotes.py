@@ -23,7 +23,8 @@ FOUND_BY = {
     "underlay lets too little heat through": "for heated floors (EN 1264)",
     "square metres priced as packs": "looks like m² priced as packs",
     "packs counted as square metres": "looks like packs priced as m²",
-    "tax twice": "tax",
+    "tax twice: on the materials": "tax is added to their sum besides",
+    "tax twice: the total": "Tax seems to be added twice",
     "no tax line": "The quote names no tax",
     "lump sum": "The quote is one sum",
     "MDF trim": "MDF",
@@ -48,13 +49,7 @@ def faults() -> dict[str, list[str]]:
 
 @pytest.fixture(scope="module")
 def catalogue():
-    return fk.Catalogue(
-        fk.read_boards(fk.demo_path("boards.csv")),
-        fk.read_underlays(fk.demo_path("underlays.csv")),
-        fk.read_trims(fk.demo_path("trims.csv")),
-        fk.read_door_bars(fk.demo_path("door_bars.csv")),
-        fk.read_sundries(fk.demo_path("sundries.csv")),
-    )
+    return fk.read_catalogue(fk.demo_path())
 
 
 @pytest.fixture(scope="module")

@@ -46,11 +46,7 @@ PHONE_PX = 390
 BLANK_EDGE_PX = 2
 """A drawing's own blank edge is wider than that at any size it is shown in."""
 
-SHOP = fk.Catalogue(
-    fk.read_boards(fk.demo_path("boards.csv")),
-    fk.read_underlays(fk.demo_path("underlays.csv")),
-    fk.read_trims(fk.demo_path("trims.csv")),
-)
+SHOP = fk.read_catalogue(fk.demo_path())
 ROOMS = {room.name: room for room in map(fk.read_room, sorted(fk.demo_path("rooms").glob("*.toml")))}
 BOX_ROOM = ROOMS["Box room"]
 

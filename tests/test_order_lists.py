@@ -20,13 +20,7 @@ NASTY = ["=1+1", '=HYPERLINK("http://example.org","x")', "+44 123", "-2 mm", "@S
 
 @cache
 def demo_price():
-    shop = fk.Catalogue(
-        fk.read_boards(fk.demo_path("boards.csv")),
-        fk.read_underlays(fk.demo_path("underlays.csv")),
-        fk.read_trims(fk.demo_path("trims.csv")),
-        fk.read_door_bars(fk.demo_path("door_bars.csv")),
-        fk.read_sundries(fk.demo_path("sundries.csv")),
-    )
+    shop = fk.read_catalogue(fk.demo_path())
     room = demo_room("hall")
     chosen = fk.Choices(
         fk.Materials("Oak plank 1380 x 193", "Foam sheet 3 mm", "White scotia 18 mm"),

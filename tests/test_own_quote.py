@@ -13,13 +13,7 @@ from floors import demo_room
 import flooring_kit as fk
 from flooring_kit.own_quote import LEFT_OUT, often_forgotten, own_quote
 
-SHOP = fk.Catalogue(
-    fk.read_boards(fk.demo_path("boards.csv")),
-    fk.read_underlays(fk.demo_path("underlays.csv")),
-    fk.read_trims(fk.demo_path("trims.csv")),
-    fk.read_door_bars(fk.demo_path("door_bars.csv")),
-    fk.read_sundries(fk.demo_path("sundries.csv")),
-)
+SHOP = fk.read_catalogue(fk.demo_path())
 DAY = date(2026, 11, 25)
 
 
@@ -35,7 +29,7 @@ def job(name):
     return done, fk.whole_price(done, SHOP)
 
 
-@pytest.mark.parametrize("name", ["box_room", "back_bedroom", "hall", "sitting_room"])
+@pytest.mark.parametrize("name", ["box_room", "back_bedroom", "hall", "sitting_room", "kitchen_diner"])
 def test_the_kits_own_quote_passes_its_own_check(name):
     done, whole = job(name)
     quote = own_quote("Ours", done, whole, SHOP, valid_until=date(2027, 1, 31))
@@ -57,6 +51,12 @@ def test_a_fire_door_is_left_out_by_name_and_nothing_else_is_added():
     assert quote.excludes == (*LEFT_OUT, "easing the fire door to the study: only after a competent person says so")
     done, whole = job("box_room")
     assert own_quote("Ours", done, whole, SHOP, valid_until=DAY, excludes=()).excludes == ()
+
+
+def test_what_the_survey_asks_for_and_the_price_lacks_is_left_out_by_name():
+    done, whole = job("kitchen_diner")  # a straightedge found 4 mm, and nobody levels
+    assert "preparation" not in whole.by_group()
+    assert "preparation" in own_quote("Ours", done, whole, SHOP, valid_until=DAY).excludes
 
 
 def test_a_line_without_a_price_is_told_and_has_no_amount():

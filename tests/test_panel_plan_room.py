@@ -23,11 +23,7 @@ from flooring_kit.panels import PlanPanel, plan_panel, plan_room
 from flooring_kit.panels.pump import Pump
 
 ROOMS = {room.name: room for room in map(fk.read_room, sorted(fk.demo_path("rooms").glob("*.toml")))}
-SHOP = fk.Catalogue(
-    fk.read_boards(fk.demo_path("boards.csv")),
-    fk.read_underlays(fk.demo_path("underlays.csv")),
-    fk.read_trims(fk.demo_path("trims.csv")),
-)
+SHOP = fk.read_catalogue(fk.demo_path())
 OAK, ASH, WALNUT = "Oak plank 1380 x 193", "Ash plank 1850 x 240", "Walnut narrow plank 1290 x 132"
 LEFT_HAND = "Left-hand oak plank 1380 x 193"
 FOAM, CORK = "Foam sheet 3 mm", "Cork roll 3 mm"

@@ -15,13 +15,7 @@ from flooring_kit.underfloor_sheet import underfloor_html
 from flooring_kit.warmth_sheet import warmth_html
 
 ROOMS = {room.name: room for room in map(fk.read_room, sorted(fk.demo_path("rooms").glob("*.toml")))}
-SHOP = fk.Catalogue(
-    fk.read_boards(fk.demo_path("boards.csv")),
-    fk.read_underlays(fk.demo_path("underlays.csv")),
-    fk.read_trims(fk.demo_path("trims.csv")),
-    fk.read_door_bars(fk.demo_path("door_bars.csv")),
-    fk.read_sundries(fk.demo_path("sundries.csv")),
-)
+SHOP = fk.read_catalogue(fk.demo_path())
 OAK, FOAM, CORK, SCOTIA = "Oak plank 1380 x 193", "Foam sheet 3 mm", "Cork roll 3 mm", "White scotia 18 mm"
 CHOICES = fk.Choices(fk.Materials(OAK, FOAM, SCOTIA))
 

@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+import flooring_kit as fk
 from flooring_kit.checks import FaultsError
 from flooring_kit.files import (
     demo_path,
@@ -309,3 +310,16 @@ def test_a_length_that_cannot_be_read_is_refused_with_its_reason(table):
     told = report(table(HEADER + "Oak,laminate,4 ft 14 in,193 yd,8,8,,,right,false,\n"))
     assert "row 2, length_mm must have less than 12 inches beside feet, got '4 ft 14 in'." in told
     assert "row 2, width_mm must be in mm, cm, m, in or ft, got '193 yd' with the word 'yd'." in told
+
+
+def test_a_folder_of_tables_is_read_whole_and_only_boards_and_underlays_must_be_there(tmp_path):
+    whole = fk.read_catalogue(fk.demo_path())
+    assert whole.bars == fk.read_door_bars(fk.demo_path("door_bars.csv"))
+    assert whole.sundries == fk.read_sundries(fk.demo_path("sundries.csv"))
+    for name in ("boards.csv", "underlays.csv"):
+        (tmp_path / name).write_bytes(fk.demo_path(name).read_bytes())
+    few = fk.read_catalogue(tmp_path)
+    assert few == fk.Catalogue(whole.boards, whole.underlays)
+    (tmp_path / "underlays.csv").unlink()
+    with pytest.raises(FileNotFoundError, match=r"underlays\.csv"):
+        fk.read_catalogue(tmp_path)

@@ -20,13 +20,7 @@ from flooring_kit.quotes import (
     subject_of,
 )
 
-SHOP = fk.Catalogue(
-    fk.read_boards(fk.demo_path("boards.csv")),
-    fk.read_underlays(fk.demo_path("underlays.csv")),
-    fk.read_trims(fk.demo_path("trims.csv")),
-    fk.read_door_bars(fk.demo_path("door_bars.csv")),
-    fk.read_sundries(fk.demo_path("sundries.csv")),
-)
+SHOP = fk.read_catalogue(fk.demo_path())
 DAY = date(2026, 11, 25)
 
 

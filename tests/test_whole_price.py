@@ -14,13 +14,7 @@ FOAM = fk.Underlay("Foam", "foam", 3, 10, 21.0, piece_length_mm=10_000, piece_wi
 SCOTIA = fk.Trim("Scotia", 18, 18, 2400, price=3.60)
 PINS = fk.Sundry("Pins", "box", price=4.70, use="trim pins", pack_holds=500)
 SHOP = fk.Catalogue({"Plank": BOARD}, {"Foam": FOAM}, {"Scotia": SCOTIA}, {}, {"Pins": PINS})
-DEMO_SHOP = fk.Catalogue(
-    fk.read_boards(fk.demo_path("boards.csv")),
-    fk.read_underlays(fk.demo_path("underlays.csv")),
-    fk.read_trims(fk.demo_path("trims.csv")),
-    fk.read_door_bars(fk.demo_path("door_bars.csv")),
-    fk.read_sundries(fk.demo_path("sundries.csv")),
-)
+DEMO_SHOP = fk.read_catalogue(fk.demo_path())
 
 
 def priced(room, shop=SHOP, materials=None, **more):

@@ -9,13 +9,7 @@ import flooring_kit as fk
 from flooring_kit.labour import OPERATIONS, total_h
 from flooring_kit.work import work_hours, work_quantities
 
-SHOP = fk.Catalogue(
-    fk.read_boards(fk.demo_path("boards.csv")),
-    fk.read_underlays(fk.demo_path("underlays.csv")),
-    fk.read_trims(fk.demo_path("trims.csv")),
-    fk.read_door_bars(fk.demo_path("door_bars.csv")),
-    fk.read_sundries(fk.demo_path("sundries.csv")),
-)
+SHOP = fk.read_catalogue(fk.demo_path())
 MATERIALS = fk.Materials("Oak plank 1380 x 193", "Foam sheet 3 mm", "White scotia 18 mm")
 
 

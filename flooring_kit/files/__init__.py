@@ -5,6 +5,7 @@ from flooring_kit.files.jobs import Job, read_job, write_job
 from flooring_kit.files.order_lists import write_order_list
 from flooring_kit.files.product_tables import (
     read_boards,
+    read_catalogue,
     read_door_bars,
     read_materials,
     read_sundries,
@@ -19,6 +20,7 @@ __all__ = [
     "Job",
     "demo_path",
     "read_boards",
+    "read_catalogue",
     "read_door_bars",
     "read_job",
     "read_materials",

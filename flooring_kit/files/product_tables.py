@@ -14,13 +14,14 @@ import os
 import re
 from collections.abc import Sequence
 from dataclasses import MISSING, Field, dataclass, fields, replace
+from pathlib import Path
 from typing import Any, Generic, TypeVar, get_type_hints
 
 from flooring_kit.checks import FaultsError, nearest_hint, shown
 from flooring_kit.files.text import read_text
 from flooring_kit.lengths import parse_length_mm
 from flooring_kit.movement import WoodMovement
-from flooring_kit.products import Board, DoorBar, Material, Sundry, Trim, Underlay
+from flooring_kit.products import Board, Catalogue, DoorBar, Material, Sundry, Trim, Underlay
 
 Product = TypeVar("Product", Board, Underlay, Trim, DoorBar, Sundry, Material, WoodMovement)
 
@@ -121,6 +122,38 @@ class Column:
         if self.sort is float:
             return f"a number in {self.unit}" if self.unit else "a number"
         return {int: "a whole number", bool: "true or false", str: "text"}[self.sort]
+
+
+def read_catalogue(folder: str | os.PathLike[str]) -> Catalogue:
+    """Everything on sale, from the tables of one folder.
+
+    Parameters
+    ----------
+    folder
+        Holds `boards.csv` and `underlays.csv`, and where there are any `trims.csv`, `door_bars.csv` and `sundries.csv`.
+
+    Raises
+    ------
+    FileNotFoundError
+        Where boards or underlays are missing.
+    FaultsError
+        For the first table with faults, all of its own at once.
+
+    Examples
+    --------
+    >>> from flooring_kit.files import demo_path
+    >>> "Foam sheet 3 mm" in read_catalogue(demo_path()).underlays
+    True
+    """
+    place = Path(folder)
+    trims, bars, sundries = (place / name for name in ("trims.csv", "door_bars.csv", "sundries.csv"))
+    return Catalogue(
+        read_boards(place / "boards.csv"),
+        read_underlays(place / "underlays.csv"),
+        read_trims(trims) if trims.exists() else {},
+        read_door_bars(bars) if bars.exists() else {},
+        read_sundries(sundries) if sundries.exists() else {},
+    )
 
 
 def columns_of(product: type[Any]) -> dict[str, Column]:
