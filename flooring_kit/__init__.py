@@ -41,6 +41,7 @@ from flooring_kit.files import (
     write_job,
     write_order_list,
 )
+from flooring_kit.findings import Finding
 from flooring_kit.flatness import flatness_map, levelling, threshold_depths
 from flooring_kit.heights import NewFloor, heights_ledger
 from flooring_kit.measuring_errors import FIRST_TIMER, TRADE, Replan, Tolerances, replans
@@ -48,7 +49,7 @@ from flooring_kit.meetings import Meeting, meetings
 from flooring_kit.pricing import price_materials
 from flooring_kit.products import Board, Catalogue, DoorBar, Sundry, Trim, Underlay
 from flooring_kit.quoted import Quote, QuoteLine
-from flooring_kit.quotes import Finding, check_quote, quotes_side_by_side
+from flooring_kit.quotes import check_quote, quotes_side_by_side
 from flooring_kit.room import (
     Appliance,
     Door,
@@ -61,6 +62,7 @@ from flooring_kit.room import (
     Room,
     Straightedge,
 )
+from flooring_kit.room_options import RoomOption, room_options, room_options_table
 from flooring_kit.rough import RoughOrder, rough_order
 from flooring_kit.rules import LayingRules
 from flooring_kit.sawing import cut_list, most_waiting, offcut_ledger, pipe_holes, set_aside, shaping
@@ -89,6 +91,7 @@ from flooring_kit.trims import trim_by_wall, trim_pieces
 from flooring_kit.underlay import UnderlayPlan, VapourSheet, underlay_strips, vapour_strips
 from flooring_kit.wastage import packs_for_area, packs_for_pieces, spare_boards, waste_split
 from flooring_kit.ways import Recommendation, Way, recommended, ways_table, ways_to_lay
+from flooring_kit.weighing import weighed
 from flooring_kit.whole_price import WholePrice, whole_price
 
 __version__ = "0.1.0"
@@ -132,6 +135,7 @@ __all__ = [
     "Recommendation",
     "Replan",
     "Room",
+    "RoomOption",
     "RoughOrder",
     "Search",
     "Shortage",
@@ -208,6 +212,8 @@ __all__ = [
     "recommended",
     "replans",
     "room_area_m2",
+    "room_options",
+    "room_options_table",
     "rough_order",
     "set_aside",
     "set_out",
@@ -228,6 +234,7 @@ __all__ = [
     "waste_split",
     "ways_table",
     "ways_to_lay",
+    "weighed",
     "whole_price",
     "worth_another_pack",
     "write_job",

@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from html import escape
-
-import pandas as pd
 
 from flooring_kit.answers import Estimate
 from flooring_kit.area import room_area_m2
@@ -13,7 +10,7 @@ from flooring_kit.area_check import area_by_strips_m2, compare_areas
 from flooring_kit.checks import counted
 from flooring_kit.lengths import feet_and_inches, in_unit
 from flooring_kit.room import MUST_NOT_STAND_ON_FLOOR, Room
-from flooring_kit.rules import HEATED_COVERING_LIMIT_M2K_W, Direction
+from flooring_kit.rules import HEATED_COVERING_LIMIT_M2K_W
 from flooring_kit.setting_out import Plan
 from flooring_kit.thermal import tog
 
@@ -223,90 +220,3 @@ def answers_html(estimate: Estimate) -> str:
         f"{escape(estimate.take_off.boards.sentence())}</p>"
         f"<div style='display:grid;grid-template-columns:76px 1fr;gap:5px 12px'>{cells}</div></div>"
     )
-
-
-TABLE_HEADS = {
-    "board": "Board",
-    "underlay": "Underlay",
-    "price": "Price with tax",
-    "packs": "Packs",
-    "boards": "Boards",
-    "underlay_packs": "Underlay packs",
-    "waste_fraction": "Cutting loss",
-    "narrowest_strip_mm": "Narrowest strip, mm",
-    "height_mm": "Height, mm",
-    "tog": "Tog",
-    "heat_lost_kwh": "Heat lost, kWh a season",
-    "heat_given_w_m2": "Heat given, W/m²",
-}
-HEAT = ("heat_lost_kwh", "heat_given_w_m2")
-"""One of them applies: that a room has no figure for is not shown."""
-
-
-def comparison_html(table: pd.DataFrame, *, currency: str, note: str = "") -> str:
-    """A comparison as an HTML table that scrolls sideways inside itself on a narrow screen.
-
-    Parameters
-    ----------
-    table
-        As from :func:`flooring_kit.comparison_table`.
-    currency
-        Sign put before prices.
-    note
-        A line under the table.
-    """
-    words = {
-        "waste_fraction": lambda value: f"{value:.1%}",
-        "narrowest_strip_mm": lambda value: f"{value:.0f}",
-        "height_mm": lambda value: f"{value:g}",
-        "tog": lambda value: f"{value:.2f}",
-        "heat_lost_kwh": lambda value: f"about {value:.0f}",
-        "heat_given_w_m2": lambda value: f"{value:.0f}",
-        "price": lambda value: f"{currency}{value:,.2f}",
-    }
-    heads = {
-        column: title for column, title in TABLE_HEADS.items() if column not in HEAT or table[column].notna().any()
-    }
-    number = "text-align:right;padding:3px 10px;border-bottom:1px solid #d5d9dc;font-variant-numeric:tabular-nums"
-    plain = "white-space:nowrap;text-align:left;padding:3px 10px;border-bottom:1px solid #d5d9dc"
-    head = "".join(
-        f"<th scope='col' style='{plain if column in ('board', 'underlay') else number}'>{title}</th>"
-        for column, title in heads.items()
-    )
-    body = "".join(
-        "<tr>"
-        + "".join(
-            f"<td style='{plain if column in ('board', 'underlay') else number}'>"
-            f"{escape('unknown' if pd.isna(row[column]) else words.get(column, str)(row[column]))}</td>"
-            for column in heads
-        )
-        + "</tr>"
-        for _, row in table.iterrows()
-    )
-    below = f"<p style='margin:6px 0'>{escape(note)}</p>" if note else ""
-    return (
-        "<div style='overflow-x:auto;font-size:13px' tabindex='0' role='region' aria-label='Options side by side'>"
-        "<table style='border-collapse:collapse;line-height:1.3'>"
-        f"<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>{below}</div>"
-    )
-
-
-def direction_words(direction: Direction) -> str:
-    """The direction of the boards as it follows the name of one.
-
-    >>> direction_words("short"), direction_words(45.0)
-    (' along the short side', ' at 45°')
-    """
-    return f" along the {direction} side" if isinstance(direction, str) else f" at {direction:g}°"
-
-
-def side_by_side_titles(estimates: Sequence[Estimate]) -> list[str]:
-    """A title for each small drawing: board, direction where they differ, packs, price."""
-    differ = len({option.choices.laying.direction for option in estimates}) > 1
-    titles = []
-    for option in estimates:
-        way = direction_words(option.choices.laying.direction) if differ else ""
-        packs = counted(option.take_off.boards.packs, "pack")
-        price = "not priced" if option.price.not_priced else option.price.money(option.price.with_tax)
-        titles.append(f"{option.plan.board.name}{way}: {packs}, {price}")
-    return titles

@@ -1,14 +1,15 @@
-"""Options side by side: every board with every underlay, in every direction asked for."""
+"""Options side by side: every board with every underlay and every trim, in every direction asked for."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import product
 
 import pandas as pd
 
 from flooring_kit.answers import Estimate, estimate, estimate_of_plan
-from flooring_kit.choices import Choices
+from flooring_kit.choices import Choices, Materials
 from flooring_kit.products import Catalogue
 from flooring_kit.room import Room
 from flooring_kit.rules import HEATED_COVERING_LIMIT_M2K_W, Direction
@@ -19,11 +20,15 @@ UNKNOWN = float("nan")
 COMPARED = [
     "board",
     "underlay",
+    "trim",
     "direction",
     "boards",
     "packs",
+    "boards_over",
     "underlay_packs",
+    "trim_lengths",
     "waste_fraction",
+    "joints",
     "narrowest_strip_mm",
     "height_mm",
     "resistance_m2k_w",
@@ -41,11 +46,12 @@ def compare(
     *,
     boards: Sequence[str],
     underlays: Sequence[str],
+    trims: Sequence[str | None] | None = None,
     directions: Sequence[Direction] | None = None,
     known: Sequence[Estimate] = (),
     quick: bool = False,
 ) -> list[Estimate]:
-    """An estimate for every board, direction and underlay; each floor is set out once.
+    """An estimate for every board, direction, underlay and trim; each floor is set out once.
 
     Parameters
     ----------
@@ -53,6 +59,8 @@ def compare(
         As for :func:`flooring_kit.answers.estimate`; the choices give everything that is not compared.
     boards, underlays
         Names of the products compared.
+    trims
+        Names of the trims compared, None among them for no trim; the chosen one where None.
     directions
         Directions compared; the chosen one where None.
     known
@@ -72,8 +80,8 @@ def compare(
                 ),
                 None,
             )
-            for underlay in underlays:
-                materials = replace(choices.materials, board=board, underlay=underlay)
+            for underlay, trim in product(underlays, [choices.materials.trim] if trims is None else trims):
+                materials = Materials(board, underlay, trim)
                 option = replace(choices, materials=materials, laying=laying)
                 if plan is None:
                     found.append(estimate(room, option, catalogue, quick=quick))
@@ -89,22 +97,27 @@ def comparison_table(estimates: Sequence[Estimate]) -> pd.DataFrame:
     Returns
     -------
     DataFrame
-        One row an option, in the order given: `board`, `underlay`, `direction`, `boards` (in the plan),
-        `packs`, `underlay_packs`, `waste_fraction` (cutting loss over net area), `narrowest_strip_mm`,
+        One row an option, in the order given: `board`, `underlay`, `trim` ("" for none), `direction`, `boards` (in
+        the plan), `packs`, `boards_over` (left because packs are whole), `underlay_packs`, `trim_lengths`,
+        `waste_fraction` (cutting loss over net area), `joints` (between board ends), `narrowest_strip_mm`,
         `height_mm`, `resistance_m2k_w`, `tog`; `heat_lost_kwh`: through an unheated floor in a season, the middle of
-        its range; `heat_given_w_m2`: by a heated floor with its water as it is; `price` (with tax, a number). What is
-        not known, or does not apply, is NaN, never a figure that leaves something out.
+        its range; `heat_given_w_m2`: by a heated floor with its water as it is; `price` (of the materials with tax, a
+        number). What is not known, or does not apply, is NaN, never a figure that leaves something out.
     """
     return pd.DataFrame(
         [
             {
                 "board": option.plan.board.name,
                 "underlay": option.underlay.name,
+                "trim": option.trim.name if option.trim is not None else "",
                 "direction": option.choices.laying.direction,
                 "boards": option.take_off.boards.in_plan,
                 "packs": option.take_off.boards.packs,
+                "boards_over": option.take_off.boards.boards_over,
                 "underlay_packs": option.take_off.underlay.packs,
+                "trim_lengths": UNKNOWN if option.take_off.trim_lengths is None else option.take_off.trim_lengths,
                 "waste_fraction": option.take_off.waste.fraction(option.take_off.waste.cutting_loss_m2),
+                "joints": int(option.plan.joined["left"].sum()),
                 "narrowest_strip_mm": min(part.narrowest_strip_mm for part in option.plan.row_widths),
                 "height_mm": option.height_mm,
                 "resistance_m2k_w": UNKNOWN if option.covering.missing else option.covering.resistance_m2k_w,

@@ -7,9 +7,9 @@ from collections.abc import Sequence
 import pandas as pd
 
 from flooring_kit.checks import counted, numbered
+from flooring_kit.findings import WEIGHTS, Finding
 from flooring_kit.html_parts import heading_html, sentences_html, sheet_html, table_html
 from flooring_kit.quoted import Quote
-from flooring_kit.quotes import WEIGHTS, Finding
 
 FINDING_HEADS = ("weight", "row", "what was found", "expected", "why", "ask the fitter")
 FAIR_WORDS = (

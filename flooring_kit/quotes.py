@@ -7,7 +7,6 @@ here judges the person who quoted.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 from typing import TypeVar
@@ -17,6 +16,8 @@ import pandas as pd
 from flooring_kit.answers import Estimate
 from flooring_kit.checks import counted
 from flooring_kit.edges import too_narrow_sentences, trim_cover
+from flooring_kit.findings import WEIGHTS, Finding, quoted_money
+from flooring_kit.lump_sums import is_lump_sum, lump_sum_findings, lump_sum_range
 from flooring_kit.products import Catalogue
 from flooring_kit.quoted import Quote, QuoteLine
 from flooring_kit.suitability import misfits
@@ -24,7 +25,6 @@ from flooring_kit.whole_price import WholePrice
 
 Product = TypeVar("Product")
 
-WEIGHTS = ("ask first", "worth asking", "good to know")
 SUBJECT_WORDS = {
     "underlay": ("underlay", "foam", "fibre board", "fibreboard", "cork roll", "rubber roll"),
     "membrane": ("vapour", "membrane", "dpm", "film"),
@@ -51,40 +51,6 @@ NEAR_FRACTION = 0.12
 
 MOST_OVERAGE_FRACTION = 0.20
 """Boards over the floor beyond which it is worth asking, whatever the room loses. Common practice, no source."""
-
-
-@dataclass(frozen=True)
-class Finding:
-    """One thing to ask about a quote.
-
-    Parameters
-    ----------
-    weight
-        One of `WEIGHTS`.
-    row
-        The quote's row it is about; None for the whole quote.
-    says
-        What was found.
-    expected
-        The figure expected, with its unit; "" where there is none.
-    reason
-        Why that is expected.
-    question
-        What to put to the fitter.
-    """
-
-    weight: str
-    row: int | None
-    says: str
-    expected: str
-    reason: str
-    question: str
-
-    def sentence(self) -> str:
-        """The finding in words, the question last."""
-        where = f"Row {self.row}: " if self.row is not None else ""
-        expected = f" Expected: {self.expected}." if self.expected else ""
-        return f"{where}{self.says}{expected} {self.reason} Ask: {self.question}"
 
 
 def subject_of(line: QuoteLine) -> str:
@@ -122,7 +88,9 @@ def check_quote(
         The day it is looked at, for its validity; None leaves that out.
     """
     if is_lump_sum(quote):
-        found = [*_lump_sum(quote, estimate, whole, catalogue), *_validity(quote, today)]
+        expected = lump_sum_range(estimate, whole, catalogue)
+        subjects = _wanted(estimate, whole, catalogue)
+        found = [*lump_sum_findings(quote, expected, subjects), *_validity(quote, today)]
     else:
         found = [
             *_arithmetic(quote),
@@ -136,12 +104,6 @@ def check_quote(
             *_tax(quote),
         ]
     return sorted(found, key=lambda finding: (WEIGHTS.index(finding.weight), finding.row or 0))
-
-
-def is_lump_sum(quote: Quote) -> bool:
-    """Whether the quote names one sum for everything."""
-    priced = [line for line in quote.lines if line.amount is not None]
-    return len(priced) <= 1 and all(line.unit_price is None or line.quantity in (None, 1) for line in quote.lines)
 
 
 # ---------------------------------------------------------------------- arithmetic
@@ -162,9 +124,9 @@ def _arithmetic(quote: Quote) -> list[Finding]:
                 Finding(
                     "ask first",
                     line.row,
-                    f"{line.item}: {line.quantity} at {_money(quote, line.unit_price)} is charged at "
-                    f"{_money(quote, line.amount)}.",
-                    _money(quote, due),
+                    f"{line.item}: {line.quantity} at {quoted_money(quote, line.unit_price)} is charged at "
+                    f"{quoted_money(quote, line.amount)}.",
+                    quoted_money(quote, due),
                     "Quantity times price gives another sum.",
                     "which of the three figures is the right one?",
                 )
@@ -182,8 +144,9 @@ def _sums(quote: Quote) -> list[Finding]:
             Finding(
                 "ask first",
                 None,
-                f"The lines add up to {_money(quote, summed)}, the quote says {_money(quote, quote.subtotal)}.",
-                _money(quote, summed),
+                f"The lines add up to {quoted_money(quote, summed)}, the quote says "
+                f"{quoted_money(quote, quote.subtotal)}.",
+                quoted_money(quote, summed),
                 "A line may be missing, or counted twice.",
                 "which lines make up the sum?",
             )
@@ -206,10 +169,10 @@ def _sums(quote: Quote) -> list[Finding]:
             "The sum with tax, taxed once more, gives the total of the quote.",
         )
     else:
-        says = f"Sum and tax make {_money(quote, due)}, the quote says {_money(quote, quote.total)}."
+        says = f"Sum and tax make {quoted_money(quote, due)}, the quote says {quoted_money(quote, quote.total)}."
         reason = "Sum and tax give another total."
     found.append(
-        Finding("ask first", None, says, _money(quote, due), reason, "how is the total made up of sum and tax?")
+        Finding("ask first", None, says, quoted_money(quote, due), reason, "how is the total made up of sum and tax?")
     )
     return found
 
@@ -458,41 +421,6 @@ def _validity(quote: Quote, today: date | None) -> list[Finding]:
             "does it still hold, and until when?",
         )
     ]
-
-
-# ---------------------------------------------------------------------- one sum for everything
-
-
-def _lump_sum(quote: Quote, estimate: Estimate, whole: WholePrice, catalogue: Catalogue | None) -> list[Finding]:
-    stated = quote.total or next((line.amount for line in quote.lines if line.amount is not None), None)
-    materials = sum((amount for group, amount in whole.by_group().items() if group != "work"), Decimal(0))
-    subjects = ", ".join(["boards", *_wanted(estimate, whole, catalogue), "fitting"])
-    found = [
-        Finding(
-            "ask first",
-            None,
-            "The quote is one sum" + (f", {_money(quote, stated)}." if stated is not None else "."),
-            f"materials alone about {whole.currency}{materials:,.2f} before tax",
-            f"A quote that can be compared names, each with its quantity: {subjects}.",
-            "what is in the sum, and what is not?",
-        )
-    ]
-    if stated is not None and stated < materials:
-        found.append(
-            Finding(
-                "ask first",
-                None,
-                f"The sum is less than the kit's materials, {whole.currency}{materials:,.2f} before tax.",
-                "",
-                "Other products, or fewer, may be meant.",
-                "which board, how many packs, and which underlay are in it?",
-            )
-        )
-    return found
-
-
-def _money(quote: Quote, value: Decimal) -> str:
-    return f"{quote.currency}{value:,.2f}"
 
 
 # ---------------------------------------------------------------------- two quotes on one basis

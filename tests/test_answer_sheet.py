@@ -1,18 +1,14 @@
 """The answers in words: every sentence whole, with figures known by hand."""
 
-import re
 from dataclasses import replace
 from html.parser import HTMLParser
 
-import pandas as pd
 import pytest
 
 from flooring_kit.answer_sheet import (
     MOST_FAULTS_LISTED,
-    TABLE_HEADS,
     answers_html,
     area_sentence,
-    comparison_html,
     first_row_sentence,
     kept_clear_sentence,
     leaflet_sentence,
@@ -21,14 +17,12 @@ from flooring_kit.answer_sheet import (
     proof_sentence,
     rules_sentence,
     sentences,
-    side_by_side_titles,
     trim_sentence,
     warmth_sentence,
     waste_sentence,
 )
 from flooring_kit.answers import estimate
 from flooring_kit.choices import Choices, Laying, Materials
-from flooring_kit.comparison import comparison_table
 from flooring_kit.pricing import Price, PriceLine
 from flooring_kit.products import Board, Catalogue, Trim, Underlay
 from flooring_kit.room import Door, Obstacle, Room
@@ -298,71 +292,6 @@ def test_names_are_shown_and_never_run_as_html(worked):
     read = Reader(answers_html(made))
     assert not {"script", "b", "i"} & set(read.tags)
     assert f"Thermal resistance unknown: no figure for {evil}." in read.texts
-    table = comparison_table([worked]).assign(board=evil)
-    read = Reader(comparison_html(table, currency="<i>"))
-    assert not {"script", "b", "i"} & set(read.tags)
-    assert evil in read.texts
-
-
-# --- side by side -----------------------------------------------------------------------------------------
-
-
-def test_a_comparison_is_a_table_with_a_head_and_a_row_an_option():
-    table = pd.DataFrame(
-        {
-            "board": ["Plank", "Short"],
-            "underlay": ["Foam", "Fibre"],
-            "direction": ["long", 90.0],
-            "boards": [9, 13],
-            "packs": [2, 2],
-            "underlay_packs": [3, 1],
-            "waste_fraction": [0.0131, 0.1],
-            "narrowest_strip_mm": [193.0, 61.4],
-            "height_mm": [10.5, 17.0],
-            "resistance_m2k_w": [0.1018, 0.1381],
-            "tog": [1.018, 1.381],
-            "heat_lost_kwh": [512.3, 498.0],
-            "heat_given_w_m2": [float("nan"), float("nan")],
-            "price": [1234.5, 114.0],
-        }
-    )
-    html = comparison_html(table, currency="£")
-    read = Reader(html)
-    assert read.texts == [
-        *[title for column, title in TABLE_HEADS.items() if column != "heat_given_w_m2"],
-        *["Plank", "Foam", "£1,234.50", "2", "9", "3", "1.3%", "193", "10.5", "1.02", "about 512"],
-        *["Short", "Fibre", "£114.00", "2", "13", "1", "10.0%", "61", "17", "1.38", "about 498"],
-    ]
-    assert (read.tags.count("tr"), read.tags.count("th"), read.tags.count("td")) == (3, 11, 22)
-    assert html.count("scope='col'") == 11
-    # it scrolls inside itself and can be reached and named from the keyboard
-    assert html.startswith("<div style='overflow-x:auto;")
-    assert "tabindex='0' role='region' aria-label='Options side by side'" in html
-
-
-def test_what_is_not_known_is_shown_as_unknown_in_the_table(worked):
-    table = comparison_table([worked]).assign(price=float("nan"), tog=float("nan"))
-    texts = Reader(comparison_html(table, currency="£")).texts
-    assert not any(re.search("nan", text, re.IGNORECASE) for text in texts)
-
-
-def test_a_comparison_of_nothing_is_its_head_alone():
-    heads = [title for column, title in TABLE_HEADS.items() if not column.startswith("heat_")]
-    assert Reader(comparison_html(comparison_table([]), currency="£")).texts == heads
-
-
-@pytest.mark.parametrize(("packs", "title"), [(2, "Plank: 2 packs, £183.96"), (1, "Plank: 1 pack, £183.96")])
-def test_a_small_drawing_is_titled_by_board_packs_and_price(worked, packs, title):
-    boards = replace(worked.take_off.boards, packs=packs)
-    assert side_by_side_titles([replace(worked, take_off=replace(worked.take_off, boards=boards))]) == [title]
-
-
-def test_the_title_of_a_board_without_a_price_does_not_pass_the_rest_for_its_price(worked):
-    price = replace(worked.price, lines=(replace(worked.price.lines[0], unit_price=None), *worked.price.lines[1:]))
-    (title,) = side_by_side_titles([replace(worked, price=price)])
-    # 58.50 + 18.00 = 76.50, and a fifth: 91.80 is the price of everything but the boards
-    assert title != "Plank: 2 packs, £91.80"
-    assert title.startswith("Plank: 2 packs, ")
 
 
 def test_rules_the_leaflet_overrides_are_named(worked):
@@ -416,14 +345,6 @@ def test_a_proof_says_where_it_rests_on_rows_left_whole():
     assert proof_sentence(plan) == (
         "No plan with these row widths, each row that one board spans left whole, needs fewer than 3 boards: proved."
     )
-
-
-def test_titles_name_the_direction_only_where_directions_differ(worked):
-    across = replace(worked, choices=replace(worked.choices, laying=replace(worked.choices.laying, direction="short")))
-    slanting = replace(worked, choices=replace(worked.choices, laying=replace(worked.choices.laying, direction=45.0)))
-    told = [title.split(":")[0] for title in side_by_side_titles([worked, across, slanting])]
-    assert told == ["Plank along the long side", "Plank along the short side", "Plank at 45°"]
-    assert side_by_side_titles([worked])[0].startswith("Plank: ")
 
 
 def test_lengths_stand_in_mm_with_the_surveys_own_unit_beside_them():

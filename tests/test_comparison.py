@@ -9,7 +9,7 @@ from flooring_kit.answers import estimate, estimate_of_plan
 from flooring_kit.choices import Buying, Choices, Laying, Materials, Warmth
 from flooring_kit.comparison import compare, comparison_table
 from flooring_kit.heated_floors import Heating
-from flooring_kit.products import Board, Catalogue, Underlay
+from flooring_kit.products import Board, Catalogue, Trim, Underlay
 from flooring_kit.room import Room
 from flooring_kit.rules import LayingRules
 from flooring_kit.setting_out import set_out
@@ -24,11 +24,15 @@ CHOICES = Choices(Materials("Plank", "Foam"), Laying(rules=LayingRules(offcut_ma
 COLUMNS = [
     "board",
     "underlay",
+    "trim",
     "direction",
     "boards",
     "packs",
+    "boards_over",
     "underlay_packs",
+    "trim_lengths",
     "waste_fraction",
+    "joints",
     "narrowest_strip_mm",
     "height_mm",
     "resistance_m2k_w",
@@ -150,6 +154,11 @@ def test_the_table_says_what_the_worked_example_gives_by_hand():
     assert table["boards"].tolist() == [9, 9]
     assert table["packs"].tolist() == [2, 2]
     assert table["underlay_packs"].tolist() == [3, 1]
+    assert table["boards_over"].tolist() == [16 - 9 - 2] * 2  # two for miscuts
+    assert table["trim"].tolist() == ["", ""]
+    assert table["trim_lengths"].isna().all()
+    # four rows 4000 long: two whole boards and a rest each, or three pieces: 2 joints a row
+    assert table["joints"].tolist() == [8, 8]
     assert table["waste_fraction"].tolist() == pytest.approx([0.0386 / 3.088] * 2, abs=1e-9)
     assert table["narrowest_strip_mm"].tolist() == [193, 193]  # four whole rows fill 772
     assert table["height_mm"].tolist() == [10, 13]
@@ -190,6 +199,17 @@ def test_what_is_not_known_is_no_number_in_the_table():
     assert table["price"].isna().tolist() == [False, True]
     assert table["resistance_m2k_w"].isna().tolist() == [False, True]
     assert table["tog"].isna().tolist() == [False, True]
+
+
+def test_trims_are_compared_on_one_plan_and_no_trim_is_a_choice(times_set_out):
+    shop = replace(CATALOGUE, trims={"Bead": Trim("Bead", 18, 18, 2400, price=3.60)})
+    found = compare(STORE, CHOICES, shop, boards=["Plank"], underlays=["Foam"], trims=[None, "Bead"], quick=True)
+    assert len(times_set_out) == 1
+    table = comparison_table(found)
+    assert table["trim"].tolist() == ["", "Bead"]
+    # 2 x (4020 + 792) = 9624 mm of wall: 4020 asks for 2 lengths of 2400, 4020 again for 2, 792 twice from one
+    assert table["trim_lengths"].tolist()[1] == 5
+    assert table["price"][1] - table["price"][0] == pytest.approx(5 * 3.60 * 1.2)
 
 
 def test_a_table_of_no_options_keeps_its_columns():

@@ -17,7 +17,8 @@ from typing import Any
 import pytest
 
 import flooring_kit as fk
-from flooring_kit.answer_sheet import answers_html, comparison_html
+from flooring_kit.answer_sheet import answers_html
+from flooring_kit.comparison_sheet import comparison_html
 from flooring_kit.drawing import plan_picture
 from flooring_kit.panels import PlanPanel, plan_panel, plan_room
 from flooring_kit.panels.pump import Pump

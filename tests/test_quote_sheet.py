@@ -8,9 +8,9 @@ from decimal import Decimal
 
 import pandas as pd
 
+from flooring_kit.findings import Finding
 from flooring_kit.quote_sheet import FAIR_WORDS, NONE_FOUND, quote_html, quote_sentences, side_by_side_html
 from flooring_kit.quoted import Quote, QuoteLine
-from flooring_kit.quotes import Finding
 
 LINE = QuoteLine("Oak plank", Decimal(4), "pack", Decimal("41.20"), Decimal("184.80"), 2)
 QUOTE = Quote("Fitter B", (LINE, LINE), total=Decimal("1221.76"), currency="£", valid_until="2031-09-30")

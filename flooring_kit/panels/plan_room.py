@@ -9,11 +9,12 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from flooring_kit.answer_sheet import answers_html, comparison_html
+from flooring_kit.answer_sheet import answers_html
 from flooring_kit.answers import Estimate, better_estimates
 from flooring_kit.checks import require_between
 from flooring_kit.choices import Choices, Laying, Materials
 from flooring_kit.comparison import compare, comparison_table
+from flooring_kit.comparison_sheet import comparison_html
 from flooring_kit.drawing import plan_picture
 from flooring_kit.panels.fields import NO_TRIM, Field, choice_field, guarded, number_field, tick_field
 from flooring_kit.panels.pump import Pump
