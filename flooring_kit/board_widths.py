@@ -84,6 +84,17 @@ def width_table(
     return table
 
 
+def settled_widths(plans: Sequence[Plan]) -> pd.DataFrame:
+    """A table alike, of plans made already.
+
+    Parameters
+    ----------
+    plans
+        One for each width.
+    """
+    return pd.DataFrame([_row(plan) for plan in plans], columns=WIDTH_COLUMNS)
+
+
 def _row(plan: Plan) -> tuple[float | int, ...]:
     floor = net_area_m2(plan.floor)
     area = plan.boards_needed * plan.board.area_m2

@@ -62,3 +62,36 @@ def sentences_html(sentences: Sequence[str]) -> str:
         return ""
     items = "".join(f"<li style='margin:2px 0'>{escape(each)}</li>" for each in sentences)
     return f"<ul style='margin:4px 0 8px;padding-left:18px;font-size:14px;line-height:1.4'>{items}</ul>"
+
+
+PAGE_STYLE = (
+    "@page{size:A4;margin:14mm 14mm 16mm;@bottom-right{content:'page ' counter(page) ' of ' counter(pages);"
+    "font:9pt 'DejaVu Sans',Verdana,sans-serif}}"
+    "body{font:11pt/1.4 'DejaVu Sans',Verdana,sans-serif;color:#000;max-width:190mm;margin:10px auto;padding:0 10px}"
+    "table{width:100%;font-size:9.5pt}thead{display:table-header-group}tr{break-inside:avoid}"
+    "td,th{white-space:normal!important;min-width:0!important;vertical-align:top;"
+    "border-bottom:1px solid #888!important}"
+    "h1{font-size:16pt}h4{font-size:12pt;break-after:avoid}"
+    "@media print{body{margin:0;padding:0}div{overflow:visible!important}}"
+)
+"""A4, legible in grey: nothing is told by shade alone."""
+
+
+def page_html(title: str, parts: str, *, foot: str = "") -> str:
+    """A sheet as a whole page to print or send: no script, nothing fetched from outside.
+
+    Parameters
+    ----------
+    title
+        The page's heading.
+    parts
+        The sheet.
+    foot
+        A line under it.
+    """
+    below = f"<p style='font-size:9.5pt'>{escape(foot)}</p>" if foot else ""
+    return (
+        "<!DOCTYPE html><html lang='en'><head><meta charset='utf-8'><meta name='viewport' "
+        f"content='width=device-width,initial-scale=1'><title>{escape(title)}</title><style>{PAGE_STYLE}</style></head>"
+        f"<body><h1>{escape(title)}</h1>{parts}{below}</body></html>"
+    )

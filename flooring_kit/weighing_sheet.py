@@ -202,3 +202,24 @@ def _pattern_in_figures(plan: Plan) -> str:
     pattern = pattern_of(plan.row_joints_mm, plan.board.length_mm)
     score = "" if pattern.score_fraction is None else f"at most {pattern.score_fraction:.0%} of the rows coincide, "
     return f"{score}{len(pattern.lined_up)} lined up, {counted(len(pattern.stairs), 'stair')}"
+
+
+def wider_sentences(plan: Plan, wider: Plan) -> list[str]:
+    """What a wider board would change, a sentence each: boards and their bound, area bought, the narrowest strip.
+
+    Parameters
+    ----------
+    plan, wider
+        Plans of the same room with two boards that differ in width.
+    """
+    by = wider.board.width_mm - plan.board.width_mm
+    boards = wider.boards_needed - plan.boards_needed
+    change = "as many boards" if boards == 0 else f"{counted(abs(boards), 'board')} {'fewer' if boards < 0 else 'more'}"
+    areas = [each.boards_needed * each.board.area_m2 for each in (plan, wider)]
+    strips = [min(part.narrowest_strip_mm for part in each.row_widths) for each in (plan, wider)]
+    return [
+        f"{by:g} mm wider: {change}, {wider.boards_needed} instead of {plan.boards_needed} (fewest possible "
+        f"{wider.boards_bound} instead of {plan.boards_bound}).",
+        f"Board area {areas[1]:.2f} m² instead of {areas[0]:.2f} m².",
+        f"Narrowest strip {strips[1]:.0f} mm instead of {strips[0]:.0f} mm.",
+    ]

@@ -75,6 +75,8 @@ SHEETS = {
     "warmth_sheet",
     "air_sheet",
     "quote_sheet",
+    "own_quote_sheet",
+    "shortage_sheet",
     "site_sheets",
 }
 SHEETS_WITH_DRAWINGS = {"saw_sheet", "edge_sheet", "door_sheet", "underfloor_sheet", "warmth_sheet"}
@@ -110,7 +112,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     # storey 6
     "panels": BELOW_SHEETS | SHEETS | {"files"},
     # the launcher and the JupyterLab settings it puts in place
-    "lab_settings": {"checks"},
+    "lab_settings": {"checks", "files"},
     "launcher": {"checks", "lab_settings"},
     "__main__": {"launcher"},
     # what `import flooring_kit` offers: it stays quick and free of figures and widgets

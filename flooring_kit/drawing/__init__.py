@@ -4,6 +4,9 @@
 with matplotlib for still pictures. Import the renderers from their own modules: `figure` brings matplotlib in.
 """
 
+from collections.abc import Sequence
+from html import escape
+
 from flooring_kit.drawing.board_cuts import board_scene, boards_to_saw
 from flooring_kit.drawing.scene import Look, Scene, plan_scene
 from flooring_kit.drawing.svg import as_svg, scrolling
@@ -12,6 +15,8 @@ from flooring_kit.drawing.underfloor import levels_scene, strips_scene
 from flooring_kit.setting_out import Plan
 
 SMALLEST_LABEL_PX = 7.0
+SMALL_PX = 220
+"""Height of a small plan at most."""
 
 __all__ = [
     "Look",
@@ -22,9 +27,33 @@ __all__ = [
     "levels_scene",
     "plan_picture",
     "plan_scene",
+    "small_plans_html",
     "strips_scene",
     "trim_lengths_scene",
 ]
+
+
+def small_plans_html(plans: Sequence[tuple[str, Plan]], *, of: int) -> str:
+    """Small plans side by side, in the survey's own orientation, as many in a line as there is room for.
+
+    Parameters
+    ----------
+    plans
+        Title and plan of those that are ready.
+    of
+        How many there will be: a place is kept for each, so that nothing below jumps.
+    """
+    scenes = [(title, plan_scene(plan, start_wall_on_top=False, labels=False)) for title, plan in plans]
+    cells = [
+        f"<figure style='margin:0'>{as_svg(scene, tallest_px=SMALL_PX)}"
+        f"<figcaption style='font-size:13px;line-height:1.3;margin:2px 0 8px'>{escape(title)}</figcaption></figure>"
+        for title, scene in scenes
+    ]
+    cells += [f"<div style='min-height:{SMALL_PX}px'></div>"] * (of - len(plans))
+    return (
+        "<div style='display:grid;grid-template-columns:repeat(auto-fill,minmax(min(240px,100%),1fr));gap:6px 14px'>"
+        f"{''.join(cells)}</div>"
+    )
 
 
 def plan_picture(plan: Plan) -> str:

@@ -65,7 +65,9 @@ def output_chart(heating: Heating, options: pd.DataFrame, *, wanted_w_m2: float,
     return figure
 
 
-def width_chart(widths: pd.DataFrame, *, marked_mm: Sequence[float] = ()) -> Figure:
+def width_chart(
+    widths: pd.DataFrame, *, marked_mm: Sequence[float] = (), settled: pd.DataFrame | None = None
+) -> Figure:
     """Boards, bound, waste and narrowest strip against the width of the board.
 
     Parameters
@@ -73,7 +75,9 @@ def width_chart(widths: pd.DataFrame, *, marked_mm: Sequence[float] = ()) -> Fig
     widths
         As from :func:`flooring_kit.board_widths.width_table`.
     marked_mm
-        Widths to mark: those of boards on sale [mm].
+        Widths to mark with a line: those of boards on sale [mm].
+    settled
+        A table alike, of plans searched to the end at some widths: marked with a point.
     """
     figure = Figure(figsize=(7.2, 5.4), dpi=100, layout="constrained")
     boards, waste, strip = figure.subplots(3, sharex=True)
@@ -82,6 +86,11 @@ def width_chart(widths: pd.DataFrame, *, marked_mm: Sequence[float] = ()) -> Fig
     boards.step(
         at, widths["bound"], where="mid", color=LINE, linewidth=1.2, linestyle=(0, (2, 2)), label="fewest possible"
     )
+    if settled is not None and len(settled):
+        dots = {"linestyle": "none", "marker": "D", "markersize": 6, "color": LINE, "markerfacecolor": "#dcc6a0"}
+        boards.plot(settled["width_mm"], settled["boards"], label="plan searched to the end", **dots)
+        waste.plot(settled["width_mm"], 100 * settled["waste_fraction"], **dots)
+        strip.plot(settled["width_mm"], settled["narrowest_strip_mm"], **dots)
     boards.set_ylabel("boards")
     boards.legend(fontsize=8, frameon=False)
     waste.plot(at, 100 * widths["waste_fraction"], color=LINE, linewidth=1.6)

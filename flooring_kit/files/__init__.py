@@ -3,6 +3,8 @@
 from flooring_kit.files.demo import demo_path
 from flooring_kit.files.jobs import Job, read_job, write_job
 from flooring_kit.files.order_lists import write_order_list
+from flooring_kit.files.own_files import file_name, own_path
+from flooring_kit.files.pages import write_page
 from flooring_kit.files.product_tables import (
     read_boards,
     read_catalogue,
@@ -19,6 +21,8 @@ from flooring_kit.files.surveys import read_room, read_rooms
 __all__ = [
     "Job",
     "demo_path",
+    "file_name",
+    "own_path",
     "read_boards",
     "read_catalogue",
     "read_door_bars",
@@ -35,4 +39,5 @@ __all__ = [
     "suggested_columns",
     "write_job",
     "write_order_list",
+    "write_page",
 ]

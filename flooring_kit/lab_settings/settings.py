@@ -13,6 +13,8 @@ from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Any
 
+from flooring_kit.files.own_files import OWN_FOLDER
+
 HOST = "127.0.0.1"
 
 
@@ -127,5 +129,6 @@ def own_environment(own: Path, token: str, environment: Mapping[str, str]) -> di
         "JUPYTERLAB_SETTINGS_DIR": str(own / "settings"),
         "JUPYTERLAB_WORKSPACES_DIR": str(own / "workspaces"),
         "IPYTHONDIR": str(own / "ipython"),
+        OWN_FOLDER: str(own.parent),  # where the panels keep the user's own files
         "JUPYTER_TOKEN": token,  # not on the command line, where every user of the computer could read it
     }

@@ -1,8 +1,31 @@
 """Panels: ipywidgets that read fields, call one function of the kit, and show the result. They do no sums."""
 
 from flooring_kit.panels.around_boards import door_panel, edge_panel, underfloor_panel
+from flooring_kit.panels.board_width import BoardWidthPanel, board_width_panel
+from flooring_kit.panels.own_quote import OwnQuotePanel, own_quote_panel
 from flooring_kit.panels.plan_room import PlanPanel, plan_panel
+from flooring_kit.panels.quote import QuotePanel, quote_panel
+from flooring_kit.panels.running_short import ShortPanel, short_panel
 from flooring_kit.panels.sheet_panel import SheetPanel
 from flooring_kit.panels.warmth import warmth_panel
+from flooring_kit.panels.weigh import WeighPanel, weigh_panel
 
-__all__ = ["PlanPanel", "SheetPanel", "door_panel", "edge_panel", "plan_panel", "underfloor_panel", "warmth_panel"]
+__all__ = [
+    "BoardWidthPanel",
+    "OwnQuotePanel",
+    "PlanPanel",
+    "QuotePanel",
+    "SheetPanel",
+    "ShortPanel",
+    "WeighPanel",
+    "board_width_panel",
+    "door_panel",
+    "edge_panel",
+    "own_quote_panel",
+    "plan_panel",
+    "quote_panel",
+    "short_panel",
+    "underfloor_panel",
+    "warmth_panel",
+    "weigh_panel",
+]

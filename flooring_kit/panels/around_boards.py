@@ -50,6 +50,17 @@ def underlay_field(catalogue: Catalogue, choices: Choices) -> Field:
     )
 
 
+def trim_field(catalogue: Catalogue, choices: Choices) -> Field:
+    """Which trim, or none."""
+    return choice_field(
+        "Trim",
+        [NO_TRIM, *catalogue.trims],
+        choices.materials.trim or NO_TRIM,
+        tooltip="Covers the gap at the skirting.",
+        css_class="kit-trim",
+    )
+
+
 def gap_field(choices: Choices) -> Field:
     """Which gap."""
     return number_field(
@@ -78,17 +89,10 @@ def edge_panel(
     room
         The room shown first; the first of `rooms` where None.
     """
-    trims = [NO_TRIM, *catalogue.trims]
     fields = {
         "room": room_field(rooms, room),
         "board": board_field(catalogue, choices),
-        "trim": choice_field(
-            "Trim",
-            trims,
-            choices.materials.trim or NO_TRIM,
-            tooltip="Covers the gap at the skirting.",
-            css_class="kit-trim",
-        ),
+        "trim": trim_field(catalogue, choices),
         "gap": gap_field(choices),
     }
 

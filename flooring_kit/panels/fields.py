@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import functools
 import traceback
-from collections.abc import Callable
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 from html import escape
 from typing import Any
 
@@ -17,7 +18,7 @@ NO_TRIM = "no trim"
 """A list shows no word for a value of None."""
 
 LABEL_WIDTH = "104px"
-COMPLAINT_STYLE = "color:#8f1d14;font-size:13px;line-height:1.35;margin:0 0 4px"
+COMPLAINT_STYLE = "color:#8f1d14;font-size:13px;line-height:1.35;margin:0 0 4px;white-space:pre-line"
 
 
 class ComplainedError(ValueError):
@@ -78,18 +79,23 @@ def _complaint_line() -> Any:
 
 
 def number_field(
-    label: str, value: int, limits: tuple[int, int], *, unit: str, tooltip: str, css_class: str, step: int = 1
+    label: str, value: float, limits: tuple[int, int], *, unit: str, tooltip: str, css_class: str, step: float = 1
 ) -> Field:
     """A slider with a box to type in beside it; both always show the same number.
 
-    The box takes any whole number and complains about one outside `limits`; the slider only moves inside them.
+    The box takes any number, a whole one where `step` is whole, and complains about one outside `limits`; the slider
+    only moves inside them.
     """
     low, high = limits
-    number = widgets.IntText(value=value, description=label, tooltip=f"{tooltip} {low} to {high} {unit}.")
+    is_whole = isinstance(step, int)
+    number = (widgets.IntText if is_whole else widgets.FloatText)(
+        value=value, description=label, tooltip=f"{tooltip} {low} to {high} {unit}."
+    )
     number.style.description_width = LABEL_WIDTH
     number.layout = widgets.Layout(width="180px", flex="0 0 auto", margin="0")
     after = widgets.HTML(unit, layout=widgets.Layout(width="24px", flex="0 0 auto", margin="0 0 0 4px"))
-    slider = widgets.IntSlider(value=value, min=low, max=high, step=step, readout=False, continuous_update=True)
+    kind = widgets.IntSlider if is_whole else widgets.FloatSlider
+    slider = kind(value=value, min=low, max=high, step=step, readout=False, continuous_update=True)
     slider.tooltip = tooltip
     slider.layout = widgets.Layout(width="auto", flex="1 1 110px", min_width="90px", margin="0 12px")
     slider.add_class(css_class)
@@ -126,6 +132,82 @@ def tick_field(label: str, value: bool, *, tooltip: str, css_class: str) -> Fiel
     control.add_class(css_class)
     line = _complaint_line()
     return Field(widgets.VBox([control, line]), control, line)
+
+
+def day_field(label: str, value: date, *, tooltip: str, css_class: str) -> Field:
+    """A day; a complaint where none is set."""
+    control = widgets.DatePicker(value=value, description=label, tooltip=tooltip)
+    control.style.description_width = LABEL_WIDTH
+    control.layout = widgets.Layout(width="100%", margin="1px 0")
+    control.add_class(css_class)
+    line = _complaint_line()
+
+    def check(day: date | None) -> None:
+        if day is None:
+            raise ValueError(f"{label}: set a day, such as {value.isoformat()}.")
+
+    box = widgets.VBox([control, line], layout=widgets.Layout(width="100%", overflow="hidden"))
+    return Field(box, control, line, None, check)
+
+
+@dataclass(frozen=True)
+class TickGroup:
+    """Boxes to tick, at least one of them.
+
+    Parameters
+    ----------
+    box
+        What goes on the page.
+    label
+        What the group is called.
+    ticks
+        The boxes by name.
+    complaint
+        The line under the group, empty while all is well.
+    """
+
+    box: Any
+    label: str
+    ticks: Mapping[str, Any]
+    complaint: Any
+
+    @property
+    def chosen(self) -> list[str]:
+        """Names ticked, in order; ComplainedError after a complaint under the group where there is none."""
+        names = [name for name, tick in self.ticks.items() if tick.value]
+        fault = "" if names else f"{self.label}: tick at least one."
+        complain(self.complaint, fault)
+        if fault:
+            raise ComplainedError(fault)
+        return names
+
+    def observe(self, callback: Callable[..., None]) -> None:
+        """Call back when a box is ticked or unticked."""
+        for tick in self.ticks.values():
+            tick.observe(callback, "value")
+
+
+def tick_group(label: str, names: Sequence[str], chosen: Collection[str], *, css_class: str) -> TickGroup:
+    """Boxes to tick side by side, as many in a line as there is room for."""
+    ticks = {}
+    for name in names:
+        ticks[name] = widgets.Checkbox(value=name in chosen, description=name, indent=False)
+        ticks[name].layout = widgets.Layout(width="auto", flex="0 1 250px", margin="0 10px 0 0")
+        ticks[name].add_class(css_class)
+    line = _complaint_line()
+    row = widgets.HBox(list(ticks.values()), layout=widgets.Layout(flex_flow="row wrap", width="100%"))
+    title = widgets.HTML(f"<div style='font-weight:600;margin:6px 0 0'>{escape(label)}</div>")
+    return TickGroup(widgets.VBox([title, row, line], layout=widgets.Layout(width="100%")), label, ticks, line)
+
+
+def tell(line: Any, words: str) -> None:
+    """Say something on a line of its own, for those who listen too; "" clears it."""
+    line.value = f"<p role='status' style='margin:0;color:#39424a'>{escape(words)}</p>" if words else ""
+
+
+def heading(text: str) -> Any:
+    """A heading inside a panel."""
+    return widgets.HTML(f"<h4 style='margin:10px 0 2px'>{escape(text)}</h4>")
 
 
 def guarded(alert: Any) -> Callable[[Callable[..., None]], Callable[..., None]]:

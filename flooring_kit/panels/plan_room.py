@@ -16,7 +16,7 @@ from flooring_kit.choices import Choices, Laying, Materials
 from flooring_kit.comparison import compare, comparison_table
 from flooring_kit.comparison_sheet import comparison_html
 from flooring_kit.drawing import plan_picture
-from flooring_kit.panels.fields import NO_TRIM, Field, choice_field, guarded, number_field, tick_field
+from flooring_kit.panels.fields import NO_TRIM, Field, choice_field, guarded, heading, number_field, tell, tick_field
 from flooring_kit.panels.pump import Pump
 from flooring_kit.products import Board, Catalogue
 from flooring_kit.room import Room
@@ -84,9 +84,6 @@ def plan_panel(
     def chosen() -> Choices:
         return _choices(fields, choices, catalogue)
 
-    def tell(words: str) -> None:
-        status.value = f"<p role='status' style='margin:0;color:#39424a'>{words}</p>" if words else ""
-
     def show(now: Estimate | None) -> None:
         if now is None or shown.get("now") is now:
             return
@@ -113,14 +110,14 @@ def plan_panel(
         options = compare(room, wanted, catalogue, boards=boards, underlays=underlays, known=compared)
         table.value = comparison_html(comparison_table(options), currency=now.price.currency, note=refusal)
 
-    pump: Pump[Estimate | None] = Pump(show, lambda: tell("Plan settled."), guarded(alert))
+    pump: Pump[Estimate | None] = Pump(show, lambda: tell(status, "Plan settled."), guarded(alert))
 
     def redraw(_: object = None) -> None:
         pump.cancel()
-        tell("")
+        tell(status, "")
         search = steps(chosen_room(), chosen())
         show(next(search))
-        tell("Looking for a better plan …")
+        tell(status, "Looking for a better plan …")
         pump.start(search)
 
     on_change = guarded(alert)(redraw)
@@ -318,9 +315,6 @@ def _first_row_field(width: int, widest: int, *, disabled: bool) -> Field:
 def _arranged(fields: Mapping[str, Field], picture: Any, answers: Any, table: Any, status: Any, alert: Any) -> Any:
     """One column on a phone; fields beside the floor on a wide screen."""
 
-    def head(text: str) -> Any:
-        return widgets.HTML(f"<h4 style='margin:10px 0 2px'>{text}</h4>")
-
     names = ["room", "board", "underlay", "trim"]
     laying = [
         "direction",
@@ -334,9 +328,9 @@ def _arranged(fields: Mapping[str, Field], picture: Any, answers: Any, table: An
     ]
     beside = widgets.VBox(
         [
-            head("What is laid"),
+            heading("What is laid"),
             *(fields[name].box for name in names),
-            head("How it is laid"),
+            heading("How it is laid"),
             *(fields[name].box for name in laying),
             alert,
         ],
@@ -357,7 +351,7 @@ def _arranged(fields: Mapping[str, Field], picture: Any, answers: Any, table: An
         fields[name].box.layout.flex = "1 1 300px"
         fields[name].box.layout.max_width = "460px"
     box = widgets.VBox(
-        [top, answers, head("Side by side: compare what is chosen"), others, table],
+        [top, answers, heading("Side by side: compare what is chosen"), others, table],
         layout=widgets.Layout(width="100%", overflow="hidden"),
     )
     box.add_class("kit-plan-panel")
