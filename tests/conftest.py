@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import tempfile
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
@@ -15,6 +16,10 @@ if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page
 
     from flooring_kit.launcher import Lab
+
+# Files of the user's own go to a folder that is thrown away; kernels started by a test inherit it.
+OWN_FILES = tempfile.TemporaryDirectory(prefix="flooring-kit-own-")
+os.environ["FLOORING_KIT_WORK"] = OWN_FILES.name
 
 # In this process only: a kernel started by a test keeps the notebook's own way of showing figures.
 matplotlib.use("Agg")

@@ -6,7 +6,9 @@ python tests/refresh_notebooks.py 1_plan     those whose name contains the words
 
 from __future__ import annotations
 
+import os
 import sys
+import tempfile
 from pathlib import Path
 
 import nbformat
@@ -36,6 +38,7 @@ def refresh(path: Path) -> None:
 
 
 if __name__ == "__main__":
+    os.environ["FLOORING_KIT_WORK"] = tempfile.mkdtemp(prefix="flooring-kit-own-")
     for found in sorted(NOTEBOOKS.glob("*.ipynb")):
         if all(words in found.name for words in sys.argv[1:]):
             refresh(found)
