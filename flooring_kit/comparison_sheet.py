@@ -77,7 +77,7 @@ def comparison_html(table: pd.DataFrame, *, currency: str, note: str = "") -> st
     is_best = {column: best_of(table, column) for column in columns}
     rows = [
         [
-            _cell(column, row[column], currency) + (f" ({BEST_WORDS[column][1]})" if is_best[column][place] else "")
+            _cell(column, row[column], currency) + (f"\n{BEST_WORDS[column][1]}" if is_best[column][place] else "")
             for column in columns
         ]
         for place, (_, row) in enumerate(table.iterrows())

@@ -22,7 +22,7 @@ def table_html(
     heads
         What stands over the columns.
     rows
-        Cells, row by row; text is escaped.
+        Cells, row by row; text is escaped, a line break in it stays one.
     label
         What the table is, for those who can't see it.
     marked
@@ -32,13 +32,17 @@ def table_html(
     body = ""
     for number, row in enumerate(rows):
         shade = f";{MARKED}" if number in marked else ""
-        body += "<tr>" + "".join(f"<td style='{_fitted(str(cell))}{shade}'>{escape(str(cell))}</td>" for cell in row)
+        body += "<tr>" + "".join(f"<td style='{_fitted(str(cell))}{shade}'>{_lines(str(cell))}</td>" for cell in row)
         body += "</tr>"
     return (
         f"<div style='overflow-x:auto;font-size:13px' tabindex='0' role='region' aria-label='{escape(label)}'>"
         f"<table style='border-collapse:collapse;line-height:1.3'><thead><tr>{head}</tr></thead>"
         f"<tbody>{body}</tbody></table></div>"
     )
+
+
+def _lines(text: str) -> str:
+    return escape(text).replace("\n", "<br>")
 
 
 def _fitted(text: str) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from html import escape
 
 import pandas as pd
 
@@ -11,7 +12,7 @@ from flooring_kit.findings import WEIGHTS, Finding
 from flooring_kit.html_parts import heading_html, sentences_html, sheet_html, table_html
 from flooring_kit.quoted import Quote
 
-FINDING_HEADS = ("weight", "row", "what was found", "expected", "why", "ask the fitter")
+LIST = "margin:4px 0 8px;padding-left:24px;font-size:14px;line-height:1.45;max-width:760px"
 FAIR_WORDS = (
     "A figure that differs has a reason more often than not. Each question is how to learn it; none of it says "
     "anything about the person who quoted."
@@ -58,16 +59,21 @@ def quote_html(quote: Quote, findings: Sequence[Finding], side_by_side: pd.DataF
     """
     parts = heading_html(f"Quote: {quote.name}") + sentences_html(quote_sentences(quote, findings))
     if findings:
-        rows = [
-            (each.weight, each.row or "", each.says, each.expected, each.reason, each.question) for each in findings
-        ]
-        marked = [number for number, each in enumerate(findings) if each.weight == WEIGHTS[0]]
-        parts += table_html(FINDING_HEADS, rows, label=f"Findings in the quote {quote.name}", marked=marked)
+        parts += f"<ol style='{LIST}'>{''.join(map(_finding_html, findings))}</ol>"
     if quote.notes:
         parts += heading_html("What could not be read, or was left out") + sentences_html(list(quote.notes))
     if side_by_side is not None:
         parts += heading_html("Side by side, before tax") + side_by_side_html(side_by_side, quote.currency)
     return sheet_html(parts)
+
+
+def _finding_html(finding: Finding) -> str:
+    """One finding to read on a phone or at arm's length: what, expected, why, and the question to put."""
+    row = f", row {finding.row}" if finding.row is not None else ""
+    parts = [("Expected", finding.expected), ("Why", finding.reason), ("Ask", finding.question)]
+    lines = "".join(f"<br><b>{name}:</b> {escape(words)}" for name, words in parts if words)
+    head = f"<b>{escape(finding.weight.capitalize())}{row}.</b> {escape(finding.says)}"
+    return f"<li style='margin:0 0 10px;break-inside:avoid'>{head}{lines}</li>"
 
 
 def side_by_side_html(table: pd.DataFrame, currency: str = "£") -> str:

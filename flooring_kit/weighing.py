@@ -97,7 +97,7 @@ def _marks_of(figures: pd.Series, wanted: str) -> pd.Series:
     best, worst = (values.min(), values.max()) if wanted == "least" else (values.max(), values.min())
     if best == worst:
         return values.where(values.isna(), 1.0)
-    return (worst - values) / (worst - best)
+    return (values - worst).abs() / abs(best - worst)
 
 
 def weighed(table: pd.DataFrame, weights: Mapping[str, float]) -> pd.DataFrame:

@@ -57,7 +57,8 @@ class Reader(HTMLParser):
         assert self.open == []
 
     def handle_starttag(self, tag, attrs):
-        self.open.append(tag)
+        if tag != "br":
+            self.open.append(tag)
         self.tags.append(tag)
 
     def handle_endtag(self, tag):

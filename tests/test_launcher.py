@@ -388,7 +388,8 @@ def test_every_folder_jupyter_uses_lies_in_the_dot_folder_whatever_the_user_has_
         "HOME": "/home/a",
     }
     environment = settings.own_environment(tmp_path, "secret", users)
-    folders = {name: value for name, value in environment.items() if name.startswith(("JUPYTER_", "IPYTHON")) and name != "JUPYTER_TOKEN"}
+    own = [name for name in environment if name.startswith(("JUPYTER", "IPYTHON")) and name != "JUPYTER_TOKEN"]
+    folders = {name: environment[name] for name in own}
     assert environment["FLOORING_KIT_WORK"] == str(tmp_path.parent)
     assert all(Path(value).parent == tmp_path for value in folders.values())
     assert {"JUPYTER_CONFIG_DIR", "JUPYTER_DATA_DIR", "JUPYTER_RUNTIME_DIR"} <= set(folders)

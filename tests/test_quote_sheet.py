@@ -24,7 +24,7 @@ def words_of(page):
 
 def test_a_clean_quote_says_so_and_what_that_does_not_say():
     assert quote_sentences(QUOTE, []) == ["2 lines, £1,221.76 to pay, valid until 2031-09-30.", NONE_FOUND]
-    assert "<table" not in quote_html(QUOTE, [])
+    assert "<ol" not in quote_html(QUOTE, [])
 
 
 def test_findings_are_counted_by_weight_and_by_row():
@@ -36,8 +36,17 @@ def test_findings_are_counted_by_weight_and_by_row():
 def test_every_finding_stands_on_the_sheet_with_its_figure_reason_and_question():
     words = words_of(quote_html(QUOTE, [WRONG, BARS]))
     for finding in (WRONG, BARS):
-        for said in (finding.weight, finding.says, finding.expected, finding.reason, finding.question):
+        for said in (finding.weight.capitalize(), finding.says, finding.expected, finding.reason, finding.question):
             assert said in words
+
+
+def test_a_finding_reads_from_what_was_found_to_the_question_and_names_its_row():
+    words = re.sub(r"\s+", " ", words_of(quote_html(QUOTE, [WRONG, BARS])))
+    assert (
+        "Ask first, row 2. 4 at 41.20 is charged at 184.80. Expected: 164.80 Why: It is a product. "
+        "Ask: which is right?" in words
+    )
+    assert "Worth asking. No line for bars. Why: There are doorways. Ask: which bars are included?" in words
 
 
 def test_what_could_not_be_read_and_what_is_left_out_stand_on_the_sheet():

@@ -105,7 +105,8 @@ def quote_panel(
         The day it is looked at; today where None.
     """
     files: dict[str, str | os.PathLike[str]] = dict(quotes)
-    fields = _fields(rooms, catalogue, choices, room, list(files))
+    first = next((name for name in files if room and room_named_in(name, [room])), next(iter(files), TYPED))
+    fields = _fields(rooms, catalogue, choices, room, [first, *(name for name in files if name != first)])
     typed = _typed_box()
     upload = widgets.FileUpload(accept=".csv,.xlsx", multiple=False, description="Bring a file (CSV or XLSX)")
     upload.layout = widgets.Layout(width="auto")
@@ -241,12 +242,12 @@ def _typed_box() -> Any:
 def _fields(
     rooms: Mapping[str, Room], catalogue: Catalogue, choices: Choices, room: str | None, quotes: list[str]
 ) -> dict[str, Field]:
+    to_check = list(dict.fromkeys([*quotes, TYPED]))
+    others = [*(name for name in quotes if name != TYPED), ALONE]
     return {
-        "quote": choice_field(
-            "Quote", [*quotes, TYPED], (quotes or [TYPED])[0], tooltip="The quote to check.", css_class="kit-quote"
-        ),
+        "quote": choice_field("Quote", to_check, quotes[0], tooltip="The quote to check.", css_class="kit-quote"),
         "beside": choice_field(
-            "Beside it", [*quotes, ALONE], ALONE, tooltip="A second quote, on the same basis.", css_class="kit-beside"
+            "Beside it", others, ALONE, tooltip="A second quote, on the same basis.", css_class="kit-beside"
         ),
         "room": room_field(rooms, room),
         "board": board_field(catalogue, choices),
@@ -280,17 +281,21 @@ def _arranged(fields: Mapping[str, Field], ways_in: Sequence[Any], below: Sequen
         return widgets.VBox([heading(title), *parts], layout=narrow)
 
     upload, typed = ways_in
+    hint = widgets.HTML("<div style='font-size:13px;line-height:1.3'>On the right the quote's own names.</div>")
+    save, *told = below
     both = [fields["quote"].box, upload, fields["beside"].box]
     mapped = [field.box for name, field in fields.items() if name.startswith("column ")]
     room = [fields[name].box for name in ("room", "board", "underlay", "trim", "rate")]
     across = widgets.HBox(
         [
             column("The quote", both),
-            column("Which column is which", mapped),
+            column("Which column is which", [hint, *mapped]),
             column("Held against", room),
         ],
         layout=widgets.Layout(flex_flow="row wrap", width="100%"),
     )
-    box = widgets.VBox([across, typed, *below, sheet], layout=widgets.Layout(width="100%", overflow="hidden"))
+    box = widgets.VBox(
+        [across, typed, widgets.HBox([save]), *told, sheet], layout=widgets.Layout(width="100%", overflow="hidden")
+    )
     box.add_class("kit-quote-panel")
     return box

@@ -108,7 +108,7 @@ def weigh_panel(
         The room shown first; the first of `rooms` where None.
     """
     fields = _fields(rooms, choices, room)
-    ticks = _ticks(catalogue, choices)
+    ticks = _ticks(catalogue, choices, rooms[fields["room"].value].boards_run)
     pictures, table, weighing = (widgets.HTML("", layout=widgets.Layout(width="100%", margin="0")) for _ in range(3))
     alert = widgets.HTML("", layout=widgets.Layout(display="none"))
     found: dict[Floor, Estimate] = {}
@@ -227,12 +227,13 @@ def _title(floor: Floor) -> str:
     return f"{board}, {next(word for word, way in WAYS.items() if way == direction)}"
 
 
-def _ticks(catalogue: Catalogue, choices: Choices) -> dict[str, TickGroup]:
+def _ticks(catalogue: Catalogue, choices: Choices, surveyed: Direction) -> dict[str, TickGroup]:
     materials = choices.materials
 
     def first_two(names: Sequence[str], chosen: str) -> list[str]:
         return [chosen, *(name for name in names if name != chosen)][:2]
 
+    way = next((words for words, direction in WAYS.items() if direction == surveyed), next(iter(WAYS)))
     boards, underlays, trims = list(catalogue.boards), list(catalogue.underlays), [NO_TRIM, *catalogue.trims]
     return {
         "boards": tick_group("Boards", boards, first_two(boards, materials.board), css_class="kit-weigh-board"),
@@ -240,7 +241,7 @@ def _ticks(catalogue: Catalogue, choices: Choices) -> dict[str, TickGroup]:
             "Underlays", underlays, first_two(underlays, materials.underlay), css_class="kit-weigh-underlay"
         ),
         "trims": tick_group("Trims", trims, [materials.trim or NO_TRIM], css_class="kit-weigh-trim"),
-        "ways": tick_group("Boards run", list(WAYS), ["the long way"], css_class="kit-weigh-way"),
+        "ways": tick_group("Boards run", list(WAYS), [way], css_class="kit-weigh-way"),
     }
 
 
