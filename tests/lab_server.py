@@ -262,12 +262,25 @@ def dialogs(page: Page) -> list[str]:
     return [text.strip() for text in page.locator(".jp-Dialog, .Toastify__toast").all_text_contents()]
 
 
+THUMB_AT = """handle => {
+    if (handle.type !== "range") return 0.5;
+    const share = (handle.value - handle.min) / (handle.max - handle.min), thumb = 16 / handle.clientWidth;
+    return thumb / 2 + share * (1 - thumb);
+}"""
+"""Where the middle of the thumb lies, as a share of the width."""
+
+
 def slider(page: Page, css_class: str) -> Locator:
-    """The handle of the slider in the widget with that class; its ``aria-valuetext`` is its value."""
-    handle = page.locator(f".{css_class} .noUi-handle").first
+    """What is moved in the slider with that class: the kit's own range input, or the handle of an ipywidgets slider."""
+    handle = page.locator(f".{css_class} :is(input[type=range], .noUi-handle)").first
     handle.wait_for(state="attached")
     handle.scroll_into_view_if_needed()
     return handle
+
+
+def slider_value(handle: Locator) -> str:
+    """The number a slider shows."""
+    return str(handle.evaluate("handle => handle.value ?? handle.getAttribute('aria-valuetext')"))
 
 
 def press(handle: Locator, key: str) -> None:
@@ -277,11 +290,11 @@ def press(handle: Locator, key: str) -> None:
 
 
 def drag(handle: Locator, dx: float) -> None:
-    """Drag the handle sideways by so many pixels, in steps as a hand does."""
+    """Drag the handle sideways by so many pixels, in steps as a hand does; of a range input, its thumb."""
     handle.scroll_into_view_if_needed()
     box = handle.bounding_box()
     assert box is not None, "the handle is not to be seen"
-    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    x, y = box["x"] + box["width"] * handle.evaluate(THUMB_AT), box["y"] + box["height"] / 2
     mouse = handle.page.mouse
     mouse.move(x, y)
     mouse.down()

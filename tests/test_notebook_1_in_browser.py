@@ -24,6 +24,7 @@ from lab_server import (
     run_all,
     screenshot,
     slider,
+    slider_value,
     write_notebook,
 )
 
@@ -117,7 +118,7 @@ def assert_shows(page: Page, answer: fk.Estimate) -> None:
 
 def gap_shown(page: Page) -> tuple[str | None, str]:
     """What slider and number box say."""
-    return slider(page, "kit-gap").get_attribute("aria-valuetext"), page.locator(GAP_BOX).input_value()
+    return slider_value(slider(page, "kit-gap")), page.locator(GAP_BOX).input_value()
 
 
 def changed_from(page: Page, old_id: str) -> None:
@@ -192,7 +193,7 @@ def test_a_wrong_gap_is_refused_under_its_field_and_a_right_one_is_taken(page: P
     assert place
     assert 0 <= place["y"] - (box["y"] + box["height"]) < 60
     assert drawing_id(page) == before
-    assert slider(page, "kit-gap").get_attribute("aria-valuetext") == "10"
+    assert slider_value(slider(page, "kit-gap")) == "10"
     type_gap(page, "12")
     wait_until_settled_with(page, estimate(12))
     assert gap_shown(page) == ("12", "12")
@@ -286,7 +287,7 @@ def test_on_a_phone_the_panel_is_no_wider_than_the_page_and_nothing_scrolls_side
     assert widths["right"] >= 0
     assert widths["sheet"] <= BLANK_EDGE_PX
     assert widths["window"] <= PHONE_PX
-    boxes = lab_page.locator(".kit-plan-panel select, .kit-plan-panel input, .kit-plan-panel .noUi-target")
+    boxes = lab_page.locator(".kit-plan-panel select, .kit-plan-panel input, .kit-plan-panel .kit-range")
     edges = boxes.evaluate_all("all => all.map(one => one.getBoundingClientRect().right)")
     assert max(edges) <= PHONE_PX - 32  # the narrow bar at the page's right
     picture = tmp_path / "phone.png"

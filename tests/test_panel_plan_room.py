@@ -458,7 +458,7 @@ def test_every_control_has_a_name_a_tooltip_and_a_line_for_complaints(panel: Pla
         assert field.control.tooltip.endswith("."), name
         assert field.complaint in field.box.children, name
         if field.slider is not None:
-            assert field.slider.tooltip, name
+            assert field.slider.note, name
 
 
 def test_a_number_fields_tooltip_says_what_is_allowed(panel: PlanPanel) -> None:

@@ -13,6 +13,7 @@ from typing import Any
 import ipywidgets as widgets
 
 from flooring_kit.checks import require_between
+from flooring_kit.panels.slider import Slider
 
 NO_TRIM = "no trim"
 """A list shows no word for a value of None."""
@@ -94,9 +95,7 @@ def number_field(
     number.style.description_width = LABEL_WIDTH
     number.layout = widgets.Layout(width="180px", flex="0 0 auto", margin="0")
     after = widgets.HTML(unit, layout=widgets.Layout(width="24px", flex="0 0 auto", margin="0 0 0 4px"))
-    kind = widgets.IntSlider if is_whole else widgets.FloatSlider
-    slider = kind(value=value, min=low, max=high, step=step, readout=False, continuous_update=True)
-    slider.tooltip = tooltip
+    slider = Slider(value=value, min=low, max=high, step=step, label=label, unit=unit, note=tooltip)
     slider.layout = widgets.Layout(width="auto", flex="1 1 110px", min_width="90px", margin="0 12px")
     slider.add_class(css_class)
     number.add_class(f"{css_class}-number")

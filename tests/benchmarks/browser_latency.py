@@ -29,6 +29,7 @@ from lab_server import (
     running_browser,
     running_lab,
     slider,
+    slider_value,
     stop_kernels,
     write_notebook,
 )
@@ -157,7 +158,7 @@ def steps_ms(handle: Locator, drawing: str, steps: int, *, rest: Callable[[], ob
     """Milliseconds from key press to painted drawing for each step: up from 10 to the slider's end, down again."""
     page = handle.page
     handle.focus()
-    while handle.get_attribute("aria-valuetext") != "10":
+    while slider_value(handle) != "10":
         page.keyboard.press("ArrowLeft")
     page.wait_for_timeout(500)
     rest()
