@@ -1,0 +1,127 @@
+"""How a drawing goes on paper: the scale, and the windows it is shown through where it is larger than a page.
+
+Windows overlap just so far that every word of the drawing stands whole in at least one of them::
+
+    +-----------------+
+    | 1a   1b     1c  |<- window 1
+    |      2b   +-----|-----------+
+    +-----------|-----+  1d   1e  |<- window 2 begins before the first word that window 1 would cut
+                +-----------------+
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from flooring_kit.drawing.marks import Array, Scene, Words, box_of
+
+SCALES = (10, 20, 25, 50, 100)
+"""1:10 to 1:100, the larger drawings first; usual on building drawings."""
+
+LEAST_LETTER_MM = 2.5
+"""Least size of a font that is read at arm's length [mm on paper]; near the second size of ISO 3098 (2.5). From memory."""
+
+
+@dataclass(frozen=True)
+class Window:
+    """A part of a drawing that is shown on one page.
+
+    Parameters
+    ----------
+    left, top, width, height
+        On the drawing's sheet [mm].
+    column, row
+        Its place among the windows of the drawing, from 1.
+    """
+
+    left: float
+    top: float
+    width: float
+    height: float
+    column: int = 1
+    row: int = 1
+
+    @property
+    def right(self) -> float:
+        """Its right-hand side [mm]."""
+        return self.left + self.width
+
+    @property
+    def bottom(self) -> float:
+        """Its lower side [mm]."""
+        return self.top + self.height
+
+    def shows(self, low: Array, high: Array) -> bool:
+        """Whether any of a box is in it."""
+        return bool(low[0] < self.right and high[0] > self.left and low[1] < self.bottom and high[1] > self.top)
+
+
+def largest_scale(scene: Scene, paper_mm: tuple[float, float], *, scales: Iterable[int] = SCALES) -> int | None:
+    """The largest scale at which a drawing fits on so much paper: 20 for 1:20; None where none does.
+
+    Parameters
+    ----------
+    scene
+        The drawing.
+    paper_mm
+        Width and height of the paper that is free [mm].
+    scales
+        Scales to choose from.
+    """
+    wide, tall = paper_mm
+    fitting = [scale for scale in scales if scene.width <= wide * scale and scene.height <= tall * scale]
+    return min(fitting, default=None)
+
+
+def legible_scale(scene: Scene, *, scales: Iterable[int] = SCALES) -> int:
+    """The smallest scale at which the usual label is read at arm's length; the largest of all where none does it.
+
+    Parameters
+    ----------
+    scene
+        The drawing.
+    scales
+        Scales to choose from.
+    """
+    offered = list(scales)
+    legible = [scale for scale in offered if scene.label_mm / scale >= LEAST_LETTER_MM]
+    return max(legible, default=min(offered))
+
+
+def windows_over(scene: Scene, paper_mm: tuple[float, float], scale: int) -> list[Window]:
+    """The windows that show all of a drawing at a scale, row by row; those with nothing in them are left out.
+
+    Parameters
+    ----------
+    scene
+        The drawing.
+    paper_mm
+        Width and height of the paper that is free on a page [mm].
+    scale
+        20 for 1:20.
+    """
+    wide, tall = (length * scale for length in paper_mm)
+    words = [mark for mark in scene.marks if isinstance(mark, Words)]
+    boxes = [box_of(word) for word in words]
+    lefts = _starts(scene.left, scene.left + scene.width, wide, [(low[0], high[0]) for low, high in boxes])
+    tops = _starts(scene.top, scene.top + scene.height, tall, [(low[1], high[1]) for low, high in boxes])
+    right, bottom = scene.left + scene.width, scene.top + scene.height
+    every = [box_of(mark) for mark in scene.marks]
+    found = []
+    for row, top in enumerate(tops, start=1):
+        for column, left in enumerate(lefts, start=1):
+            window = Window(left, top, min(wide, right - left), min(tall, bottom - top), column, row)
+            if any(window.shows(low, high) for low, high in every):
+                found.append(window)
+    return found
+
+
+def _starts(low: float, high: float, most: float, kept: Iterable[tuple[float, float]]) -> list[float]:
+    """Where windows of a length begin, so that together they reach from low to high and cut no stretch that fits one."""
+    stretches = [(a, b) for a, b in kept if b - a <= most]
+    starts = [low]
+    while starts[-1] + most < high - 1e-6:
+        reach = starts[-1] + most
+        starts.append(min([reach, *(a for a, b in stretches if starts[-1] < a < reach < b)]))
+    return starts
