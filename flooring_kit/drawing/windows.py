@@ -20,7 +20,7 @@ SCALES = (10, 20, 25, 50, 100)
 """1:10 to 1:100, the larger drawings first; usual on building drawings."""
 
 LEAST_LETTER_MM = 2.5
-"""Least size of a font that is read at arm's length [mm on paper]; near the second size of ISO 3098 (2.5). From memory."""
+"""Least size of a font that is read at arm's length [mm on paper]: the second size of ISO 3098, from memory."""
 
 
 @dataclass(frozen=True)
@@ -118,10 +118,10 @@ def windows_over(scene: Scene, paper_mm: tuple[float, float], scale: int) -> lis
 
 
 def _starts(low: float, high: float, most: float, kept: Iterable[tuple[float, float]]) -> list[float]:
-    """Where windows of a length begin, so that together they reach from low to high and cut no stretch that fits one."""
+    """Where windows of a length begin that reach from low to high together and cut no stretch that fits one."""
     stretches = [(a, b) for a, b in kept if b - a <= most]
     starts = [low]
     while starts[-1] + most < high - 1e-6:
         reach = starts[-1] + most
         starts.append(min([reach, *(a for a, b in stretches if starts[-1] < a < reach < b)]))
-    return starts
+    return [*starts[:-1], max(low, high - most)]  # the last window as large as the others
