@@ -71,7 +71,16 @@ def _build_up_mm(plan: Plan, underlay: Underlay, floors: Sequence[NewFloor]) -> 
     return plan.board.thickness_mm + underlay.thickness_mm + (floors[0].sheet_mm if floors else 0.0)
 
 
-HEIGHT_HEADS = ("Doorway", "Old, mm", "New, mm", "Step, near end", "Step, far end", "Bar", "Pack, mm", "Off the leaf, mm")
+HEIGHT_HEADS = (
+    "Doorway",
+    "Old, mm",
+    "New, mm",
+    "Step, near end",
+    "Step, far end",
+    "Bar",
+    "Pack, mm",
+    "Off the leaf, mm",
+)
 
 
 def height_cells(room: Room, ledger: pd.DataFrame, *, broken_at: Collection[int] = ()) -> list[tuple[str, ...]]:

@@ -14,13 +14,18 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from flooring_kit.drawing.marks import Array, Scene, Words, box_of
+import numpy as np
+
+from flooring_kit.drawing.marks import Array, Scene, Words, box_of, extent
 
 SCALES = (10, 20, 25, 50, 100)
 """1:10 to 1:100, the larger drawings first; usual on building drawings."""
 
 LEAST_LETTER_MM = 2.5
 """Least size of a font that is read at arm's length [mm on paper]: the second size of ISO 3098, from memory."""
+
+PAD_MM = 1.0
+"""Left free round a drawing, so that no line at its edge is halved [mm on paper]."""
 
 
 @dataclass(frozen=True)
@@ -69,9 +74,9 @@ def largest_scale(scene: Scene, paper_mm: tuple[float, float], *, scales: Iterab
     scales
         Scales to choose from.
     """
-    wide, tall = paper_mm
-    fitting = [scale for scale in scales if scene.width <= wide * scale and scene.height <= tall * scale]
-    return min(fitting, default=None)
+    low, high = extent(scene.marks)
+    (width, height), (wide, tall) = (high - low).tolist(), (length - 2 * PAD_MM for length in paper_mm)
+    return min((scale for scale in scales if width <= wide * scale and height <= tall * scale), default=None)
 
 
 def legible_scale(scene: Scene, *, scales: Iterable[int] = SCALES) -> int:
@@ -101,19 +106,24 @@ def windows_over(scene: Scene, paper_mm: tuple[float, float], scale: int) -> lis
     scale
         20 for 1:20.
     """
-    wide, tall = (length * scale for length in paper_mm)
-    words = [mark for mark in scene.marks if isinstance(mark, Words)]
-    boxes = [box_of(word) for word in words]
-    lefts = _starts(scene.left, scene.left + scene.width, wide, [(low[0], high[0]) for low, high in boxes])
-    tops = _starts(scene.top, scene.top + scene.height, tall, [(low[1], high[1]) for low, high in boxes])
-    right, bottom = scene.left + scene.width, scene.top + scene.height
+    most = np.array(paper_mm) * scale
     every = [box_of(mark) for mark in scene.marks]
+    low, high = extent(scene.marks)
+    low, high = low - PAD_MM * scale, high + PAD_MM * scale
+    words = [box for box, mark in zip(every, scene.marks, strict=True) if isinstance(mark, Words)]
+    lefts, tops = (
+        _starts(low[axis], high[axis], most[axis], [(begin[axis], end[axis]) for begin, end in words])
+        for axis in (0, 1)
+    )
     found = []
     for row, top in enumerate(tops, start=1):
         for column, left in enumerate(lefts, start=1):
-            window = Window(left, top, min(wide, right - left), min(tall, bottom - top), column, row)
-            if any(window.shows(low, high) for low, high in every):
-                found.append(window)
+            right, bottom = np.minimum(np.array((left, top)) + most, high).tolist()
+            new = Window(left, top, right - left, bottom - top, column, row)
+            if any(new.shows(*box) for box in every):
+                # moved back where it would reach over the drawing's end, so that it is as full as the others
+                left, top = max(low[0], right - most[0]), max(low[1], bottom - most[1])
+                found.append(Window(left, top, right - left, bottom - top, column, row))
     return found
 
 
@@ -124,4 +134,4 @@ def _starts(low: float, high: float, most: float, kept: Iterable[tuple[float, fl
     while starts[-1] + most < high - 1e-6:
         reach = starts[-1] + most
         starts.append(min([reach, *(a for a, b in stretches if starts[-1] < a < reach < b)]))
-    return [*starts[:-1], max(low, high - most)]  # the last window as large as the others
+    return starts

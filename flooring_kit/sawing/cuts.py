@@ -97,14 +97,14 @@ def row_rips(plan: Plan) -> pd.DataFrame:
     -------
     DataFrame
         One row a laid row whose first or last piece is ripped: `row`; `start_piece`, `start_mm` and `end_piece`,
-        `end_mm`: the piece at the row's start and about how wide it is there, and the same at the row's end [mm].
+        `end_mm`: the piece at the row's start and about how wide it is there, and the same at the row's end [mm]. A
+        piece that is notched there is as wide as the notch leaves it; one whose end is slanted, as its rectangle.
     """
     pieces = plan.pieces
     ripped = (pieces["width_mm"] < plan.board.width_mm - WHOLE_MM).to_numpy()
-    widths = pieces[["width_mm", "width_mm"]].to_numpy()
     places = shaping(plan)
-    tapered = pieces["piece"].isin(places["piece"][places["kind"] == "taper"]).to_numpy()
-    widths = np.where(tapered[:, None], end_widths_mm(plan), widths)
+    slanted = pieces["piece"].isin(places["piece"][places["kind"] == "slant"]).to_numpy()
+    widths = np.where(slanted[:, None], pieces[["width_mm"]].to_numpy(), end_widths_mm(plan))
     found = []
     for row, at in pieces.groupby("row").indices.items():
         first, last = at[0], at[-1]

@@ -24,7 +24,8 @@ CAUTIONS = (
     "Find and isolate hidden pipes and cables before you nail, drill or undercut.",
     "A floor laid before 2000 can hold asbestos in tiles and black adhesive: do not sand or break it, have it sampled. "
     "Old paint on linings can hold lead.",
-    "Wood and fibreboard dust: saw outside or with extraction, wear a fitted mask, eye and ear protection. Fingers clear.",
+    "Wood and fibreboard dust: saw outside or with extraction, wear a fitted mask, eye and ear protection. Keep "
+    "fingers clear of the blade.",
     "Packs weigh 13 to 20 kg: lift with two. Wear knee pads.",
     "Flued appliances, hearths and air gaps under doors stay as they are until a registered engineer has looked. Fire "
     "doors are never trimmed without their test evidence.",
@@ -78,8 +79,12 @@ RIP_HEADS = ("Row", "Where it starts", "Wide there", "Where it ends", "Wide ther
 
 def rip_cells(plan: Plan) -> list[tuple[str, ...]]:
     """Ripped rows with their width at both ends."""
+
+    def wide(width_mm: float) -> str:
+        return "whole" if width_mm >= plan.board.width_mm else f"{width_mm:.0f}"
+
     return [
-        (str(rip.row), f"piece {rip.start_piece}", f"{rip.start_mm:.0f}", f"piece {rip.end_piece}", f"{rip.end_mm:.0f}")
+        (str(rip.row), f"piece {rip.start_piece}", wide(rip.start_mm), f"piece {rip.end_piece}", wide(rip.end_mm))
         for rip in records(row_rips(plan))
     ]
 
@@ -110,8 +115,8 @@ def bar_cells(estimate: Estimate, catalogue: Catalogue) -> list[tuple[str, ...]]
 def _start(plan: Plan) -> str:
     way = "right to left" if plan.board.hand == "left" else "left to right"
     return (
-        f"Start at wall {plan.start_wall}, facing it: lay {way}, row by row towards you. Gap {plan.rules.gap_mm:g} mm at "
-        "every wall and fixed thing."
+        f"Start at wall {plan.start_wall}, facing it: lay {way}, row by row towards you. Gap {plan.rules.gap_mm:g} mm "
+        "at every wall and fixed thing."
     )
 
 

@@ -6,6 +6,7 @@ Every table here is what the plain calls of the kit give, set for paper; nothing
 from __future__ import annotations
 
 import math
+from typing import Any
 
 from flooring_kit.answers import Estimate
 from flooring_kit.bar_order import bar_orders
@@ -22,7 +23,7 @@ from flooring_kit.saw_sheet import HEADS, MEASURE_THEN_SAW, cut_cells, pile_sent
 from flooring_kit.sawing import hole_sentence, offcut_ledger, pipe_holes, shaping, shaping_sentence
 from flooring_kit.setting_out import Plan
 from flooring_kit.site_sheets.blocks import LANDSCAPE, PORTRAIT, Block, Heading, Sentences, Sheet, Table, drawn, table
-from flooring_kit.site_sheets.plan_pages import paper_for
+from flooring_kit.site_sheets.plan_pages import page_for, paper_for
 from flooring_kit.tables import records
 from flooring_kit.trim_options import bead_order
 from flooring_kit.undercuts import CAUTIONS
@@ -31,8 +32,8 @@ from flooring_kit.underlay import underlay_strips
 from flooring_kit.whole_price import whole_price
 
 SAW = (
-    "Saw outside or with extraction. Wear a fitted mask, eye and ear protection; keep fingers clear of the blade. Local "
-    "codes and licensed practice decide."
+    "Saw outside or with extraction. Wear a fitted mask, eye and ear protection; keep fingers clear of the blade. "
+    "Local codes and licensed practice decide."
 )
 LIFT = "Packs weigh 13 to 20 kg: lift with two. Check batch numbers before a pack is opened."
 LAYING_KEEPS = "An offcut from a row's end can only start a row, one from a row's start can only finish one."
@@ -68,13 +69,19 @@ def offcut_cells(plan: Plan) -> list[tuple[str, ...]]:
             str(offcut.left_in_row),
             "strip beside a rip" if offcut.kind == "strip" else "end of a board",
             f"{offcut.left_length_mm:.0f} × {offcut.left_width_mm:.0f}",
-            ", ".join(each for each in (offcut.keeps_end, offcut.keeps_edge) if each.split()[0] in ("tongue", "groove")),
+            _needed(offcut),
             offcut.used_for,
             str(offcut.used_in_row),
             "no" if not offcut.rows_waiting else counted(offcut.rows_waiting, "row"),
         )
         for offcut in records(offcut_ledger(plan))
     ]
+
+
+def _needed(offcut: Any) -> str:
+    """The factory ends and edges the next piece needs of an offcut."""
+    kept = (offcut.keeps_end, offcut.keeps_edge)
+    return ", ".join(words for words in kept if not words.startswith("neither"))
 
 
 def offcut_sheet(plan: Plan) -> Sheet:
@@ -158,8 +165,8 @@ def _levelled(estimate: Estimate) -> list[str]:
     if estimate.choices.work.level_to != "level" or len(room.levels) < 3:
         return []
     return [
-        f"At {room.doors[depth.door - 1].name or f'door {depth.door}'} levelling adds {depth.near_mm:.0f} mm at the near "
-        f"end and {depth.far_mm:.0f} at the far end: saw the frame so much higher, and measure the step anew."
+        f"At {room.doors[depth.door - 1].name or f'door {depth.door}'} levelling adds {depth.near_mm:.0f} mm at the "
+        f"near end and {depth.far_mm:.0f} at the far end: saw the frame so much higher, and measure the step anew."
         for depth in records(threshold_depths(room))
     ]
 
@@ -187,12 +194,14 @@ def underlay_sheet(estimate: Estimate, catalogue: Catalogue) -> Sheet:
         )
         for strip in records(laid.strips)
     ]
+    scene = strips_scene(plan, laid)
+    page, _ = page_for(scene)
     blocks: list[Block] = [
         Sentences((*laid.sentences(), vapour)),
-        *drawn(strips_scene(plan, laid), paper_for(PORTRAIT)),
+        *drawn(scene, paper_for(page)),
         table(STRIP_HEADS, cells, ticked=True),
     ]
-    return Sheet("Underlay", DUST, [*blocks, *after])
+    return Sheet("Underlay", DUST, [*blocks, *after], page)
 
 
 ORDER_HEADS = ("For", "What", "How many", "Each", "Price before tax", "Why")

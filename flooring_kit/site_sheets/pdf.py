@@ -24,8 +24,17 @@ from reportlab.lib.styles import ParagraphStyle
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.pdfbase.ttfonts import TTFont
-from reportlab.platypus import BaseDocTemplate, Flowable, Frame, NextPageTemplate, PageBreak, PageTemplate, Paragraph
-from reportlab.platypus import Spacer, TableStyle
+from reportlab.platypus import (
+    BaseDocTemplate,
+    Flowable,
+    Frame,
+    NextPageTemplate,
+    PageBreak,
+    PageTemplate,
+    Paragraph,
+    Spacer,
+    TableStyle,
+)
 from reportlab.platypus import Table as PageTable
 
 from flooring_kit.drawing.marks import LOOKS, WORDS_COLOUR
@@ -78,7 +87,7 @@ def _register_fonts() -> None:
 def _set(sheets: Sequence[Sheet], job: str, day: date | None, *, total: int) -> tuple[bytes, int]:
     """The PDF and how many pages it has; `total` is what every page says after "of"."""
     held = io.BytesIO()
-    book = BaseDocTemplate(held, invariant=1, initialFontName=PLAIN, title=f"{job}, site sheets", author="", subject="", pageCompression=1)
+    book = BaseDocTemplate(held, invariant=1, initialFontName=PLAIN, pageCompression=1, title=f"{job}, site sheets")
     story: list[Any] = []
     for number, sheet in enumerate(sheets):
         book.addPageTemplates(_template(str(number), sheet, job, day, total))
@@ -266,15 +275,18 @@ def _widths(heads: Sequence[str], rows: Sequence[Sequence[str]], wide: float, *,
         word = max((stringWidth(each, BOLD, CELL_HEAD.fontSize) for each in head.split()), default=0.0)
         word = max([word, *(stringWidth(each, PLAIN, size) for cell in set(cells) for each in cell.split())])
         narrowest.append(max(word + pad, least))
-        natural.append(max([word + pad, least, *(stringWidth(cell, PLAIN, size) + pad for cell in set(cells))]))
+        half = stringWidth(head, BOLD, CELL_HEAD.fontSize) / 2  # heads over two lines read well
+        natural.append(
+            max([word + pad, half + pad, least, *(stringWidth(cell, PLAIN, size) + pad for cell in set(cells))])
+        )
     low, high = 0.0, wide
     for _ in range(40):  # the common limit to which the widest columns are cut down
         limit = (low + high) / 2
         fits = sum(max(a, min(b, limit)) for a, b in zip(narrowest, natural, strict=True)) <= wide
         low, high = (limit, high) if fits else (low, limit)
     widths = [max(a, min(b, low)) for a, b in zip(narrowest, natural, strict=True)]
-    spare = max(0.0, wide - sum(widths)) / len(widths)
-    return [width + spare for width in widths]
+    spare, told = max(0.0, wide - sum(widths)), sum(width for head, width in zip(heads, widths, strict=True) if head)
+    return [width * (1 + spare / told) if head else width for head, width in zip(heads, widths, strict=True)]
 
 
 # ---------------------------------------------------------------------- drawings
@@ -322,9 +334,7 @@ class _Squared(Flowable):  # type: ignore[misc]
     def __init__(self, block: Squares) -> None:
         super().__init__()
         step = SQUARE_MM * POINTS_PER_MM
-        self.width, self.height = (
-            int(length // SQUARE_MM) * step for length in (block.width_mm, block.height_mm)
-        )
+        self.width, self.height = (int(length // SQUARE_MM) * step for length in (block.width_mm, block.height_mm))
 
     def draw(self) -> None:
         step = SQUARE_MM * POINTS_PER_MM

@@ -5,10 +5,10 @@ from __future__ import annotations
 from flooring_kit.drawing import plan_scene
 from flooring_kit.drawing.marks import Scene
 from flooring_kit.drawing.windows import LEAST_LETTER_MM, SCALES, Window, largest_scale, legible_scale, windows_over
-from flooring_kit.site_sheets.blocks import LANDSCAPE, PORTRAIT, CheckBar, Drawing, PageSize, Sentences, Sheet
 from flooring_kit.setting_out import Plan
+from flooring_kit.site_sheets.blocks import LANDSCAPE, PORTRAIT, CheckBar, Drawing, PageSize, Sentences, Sheet
 
-HEAD_MM = 30.0
+HEAD_MM = 24.0
 """Height of what stands over and under a drawing on its page: a sentence or two and the check bar."""
 
 CAUTION = (
@@ -29,14 +29,16 @@ def plan_sheets(plan: Plan) -> list[Sheet]:
         The plan.
     """
     whole = plan_scene(plan)
-    page, scale = _one_page(whole)
+    page, scale = page_for(whole)
     sheets = _sheets(whole, page, scale, title="Plan", told=_how_to_read(plan, scale))
     if whole.label_mm / scale >= LEAST_LETTER_MM and len(sheets) == 1:
         return sheets
     parts = plan_scene(plan, key=False)
     closer = legible_scale(parts)
     page = min((PORTRAIT, LANDSCAPE), key=lambda size: len(windows_over(parts, paper_for(size), closer)))
-    told = f"Part of the floor at 1:{closer}. The start wall is at the top; parts overlap. The key is on the first plan."
+    told = (
+        f"Part of the floor at 1:{closer}, the start wall's side at the top. Parts overlap; the first plan has the key."
+    )
     return [*sheets, *_sheets(parts, page, closer, title="Plan, larger", told=told)]
 
 
@@ -46,8 +48,8 @@ def paper_for(page: PageSize) -> tuple[float, float]:
     return wide, tall - HEAD_MM
 
 
-def _one_page(scene: Scene) -> tuple[PageSize, int]:
-    """The page and the largest scale that show a drawing whole; the smallest scale where none does."""
+def page_for(scene: Scene) -> tuple[PageSize, int]:
+    """The page and the largest scale that show a drawing whole; landscape and the smallest scale where none does."""
     found = [(largest_scale(scene, paper_for(page)), page) for page in (PORTRAIT, LANDSCAPE)]
     fitting = [(scale, page) for scale, page in found if scale is not None]
     if not fitting:
@@ -84,5 +86,5 @@ def _which(window: Window, windows: list[Window]) -> list[str]:
 def _how_to_read(plan: Plan, scale: int) -> str:
     return (
         f"Scale 1:{scale}. The start wall, wall {plan.start_wall}, is at the top. Sawn lengths are about: measure, "
-        "then saw."
+        "then saw. What has no room for its size here has it in the cut list."
     )

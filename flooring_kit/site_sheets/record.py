@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from flooring_kit.air_sheet import RECORD_ONLY, wanted_in
 from flooring_kit.answers import Estimate
 from flooring_kit.edges import edge_gaps
@@ -19,8 +21,16 @@ READINGS, PHOTOGRAPHS = 3, 6
 DAY_HEADS = ("Delivered on", "In the room, unopened, since", "Laid from", "Laid until", "Laid by")
 BATCH_HEADS = ("Pack", "Batch number", "Hand and lock as planned", "Damaged boards", "Opened on")
 FLAT_HEADS = ("Where", "Largest gap under 2 m, mm", "Date", "Read by")
+READING_WIDTHS = (2.0, 1.4, 3.0, 1.2, 2.0)
 READING_HEADS = ("Reading", "Must show", "Where, by which method", "Value", "Date and time")
-GAP_HEADS = ("At", "Kind", "Planned, mm", "Left near the first corner", "Left in the middle", "Left near the last corner")
+GAP_HEADS = (
+    "At",
+    "Kind",
+    "Planned, mm",
+    "Left near its first corner",
+    "in its middle",
+    "near its last corner",
+)
 
 
 def record_sheet(estimate: Estimate) -> Sheet:
@@ -47,13 +57,13 @@ def _readings(estimate: Estimate) -> list[Block]:
     try:
         wanted = wanted_in(estimate.room, estimate.plan.board.kind, estimate.choices.air)
     except ValueError as refused:
-        return [Sentences((str(refused),)), _to_fill(READING_HEADS, [("",) * 5] * READINGS)]
+        return [Sentences((str(refused),)), _to_fill(READING_HEADS, [("",) * 5] * READINGS, READING_WIDTHS)]
     lines = [
         (each.item if line == 0 else "", each.rule if line == 0 else "", "", "", "")
         for each in wanted
         for line in range(READINGS)
     ]
-    return [_to_fill(READING_HEADS, lines)]
+    return [_to_fill(READING_HEADS, lines, READING_WIDTHS)]
 
 
 def gap_cells(estimate: Estimate) -> list[tuple[str, ...]]:
@@ -61,5 +71,5 @@ def gap_cells(estimate: Estimate) -> list[tuple[str, ...]]:
     return [(edge.edge, edge.kind, f"{edge.planned_mm:g}", "", "", "") for edge in records(edge_gaps(estimate.plan))]
 
 
-def _to_fill(heads: tuple[str, ...], rows: list[tuple[str, ...]]) -> Table:
-    return Table(heads, tuple(rows), to_fill=True)
+def _to_fill(heads: tuple[str, ...], rows: Sequence[tuple[str, ...]], widths: tuple[float, ...] = ()) -> Table:
+    return Table(heads, tuple(rows), to_fill=True, widths=widths)

@@ -15,7 +15,8 @@ from flooring_kit.room import (
 )
 from flooring_kit.site_sheets.blocks import PORTRAIT, Block, Heading, Sentences, Sheet, Squares, Table
 
-DOORS, OBSTACLES, WALLS, TIES, PIPES, LEVELS, EDGES, STRAIGHTEDGES, APPLIANCES = 4, 4, 12, 6, 6, 12, 6, 4, 3
+CORNERS, DOORS, OBSTACLES, WALLS, TIES, PIPES = 12, 4, 4, 12, 6, 6
+LEVELS, EDGES, STRAIGHTEDGES, APPLIANCES = 12, 6, 4, 3
 """How much room the form has of each; a room with more of them takes a second copy of that page."""
 
 UNITS = ("mm", "cm", "m", "in", "ft")
@@ -46,12 +47,12 @@ def _room() -> Sheet:
         ("Its thermal resistance, m²K/W, if known (old_covering_resistance)", ""),
     )
     told = (
-        "Measure at floor level, skirting face to skirting face. Number the corners in order round the room; wall 1 runs "
-        "from corner 1 to corner 2. Write the unit with every figure that is not in the unit ticked.",
-        "Take every length twice. Take both diagonals, or one more tie for each corner beyond four: they show a slip of "
-        "the tape.",
+        "Measure at floor level, skirting face to skirting face. Number the corners in order round the room; wall 1 "
+        "runs from corner 1 to corner 2. Write the unit with every figure that is not in the unit ticked.",
+        "Take every length twice. Take both diagonals, or one more tie for each corner beyond four: they show a slip "
+        "of the tape.",
     )
-    sketch = "Sketch, squares of 5 mm: corners numbered, walls, doorways, pipes, hearth; an arrow where x points (outline)"
+    sketch = "Sketch, squares of 5 mm: numbered corners, walls, doorways, pipes, hearth, an arrow the way x points"
     return Sheet(
         "Survey, the room",
         CAUTION,
@@ -75,7 +76,9 @@ def _walls() -> Sheet:
         ),
         _blank(("Wall", "Length (length)", "Turn at its far end, degrees (turn)", "Taped again"), WALLS, (1, 3, 3, 3)),
         Heading("Ties: diagonals and other straight lines between two corners (tie)"),
-        _blank(("From corner", "to corner (corners)", "Length (length)", "Taped again"), TIES, (2, 2, 3, 3), numbered=False),
+        _blank(
+            ("From corner", "to corner (corners)", "Length (length)", "Taped again"), TIES, (2, 2, 3, 3), numbered=False
+        ),
         Heading("Walls that are bowed or round, or end in something other than a skirting (edge)"),
         Sentences(
             (
@@ -121,13 +124,24 @@ def _doors() -> Sheet:
 
 def _things() -> Sheet:
     blocks: list[Block] = [
+        Heading("Corners by x and y, where the walls were not taped (outline)"),
+        _form(
+            ("Corner", "x", "y") * 2,
+            tuple((str(corner), "", "", str(corner + CORNERS // 2), "", "") for corner in range(1, CORNERS // 2 + 1)),
+            (1, 2, 2, 1, 2, 2),
+        ),
         Heading("Things the floor goes round (obstacle)"),
         Sentences((f"Kind: {', '.join(OBSTACLE_KINDS)}. Corners: how far along x and along y from corner 1.",)),
         _blank(
-            ("Name (name)", "Kind (kind)", "Corners in order, x and y of each (outline)"), OBSTACLES, (2, 1.5, 5), numbered=False
+            ("Name (name)", "Kind (kind)", "Corners in order, x and y of each (outline)"),
+            OBSTACLES,
+            (2, 1.5, 5),
+            numbered=False,
         ),
         Heading("Pipes and radiator feet (pipe)"),
-        _blank(("Pipe", "Centre: x and y (at)", "Outside diameter (diameter)", _kinds(PIPE_KINDS)), PIPES, (0.8, 3, 2, 3.4)),
+        _blank(
+            ("Pipe", "Centre: x and y (at)", "Outside diameter (diameter)", _kinds(PIPE_KINDS)), PIPES, (0.8, 3, 2, 3.4)
+        ),
         Heading("What has to slide out again from under something (appliance)"),
         _blank(
             ("Name (name)", "Height, feet screwed in (height)", "From the present floor to the underside (space)"),
