@@ -167,7 +167,7 @@ def test_words_are_never_wider_than_the_drawing_reckons_them():
 
     wide = Words(500, 250, "MMMM", 100)  # an M is 0.83 of the font's size wide, the drawing reckons 0.6
     order = next(
-        line for line in painted(scene(box(0, 0, 1000, 500), wide), Window(0, 0, 1000, 500), 20) if "Tj" in line
+        line for line in painted(scene(box(0, 0, 1000, 500), wide), Window(0, 0, 1000, 500), 20) if " Tf " in line
     )
     size = float(order.split(" Tf")[0].split()[-1])
     assert stringWidth("MMMM", "Helvetica", size) == pytest.approx(wide.width_mm / 20 * 72 / 25.4, rel=1e-3)

@@ -3,6 +3,17 @@
 from flooring_kit.panels.around_boards import door_panel, edge_panel, underfloor_panel
 from flooring_kit.panels.plan_room import PlanPanel, plan_panel
 from flooring_kit.panels.sheet_panel import SheetPanel
+from flooring_kit.panels.site_sheets import SitePanel, site_panel
 from flooring_kit.panels.warmth import warmth_panel
 
-__all__ = ["PlanPanel", "SheetPanel", "door_panel", "edge_panel", "plan_panel", "underfloor_panel", "warmth_panel"]
+__all__ = [
+    "PlanPanel",
+    "SheetPanel",
+    "SitePanel",
+    "door_panel",
+    "edge_panel",
+    "plan_panel",
+    "site_panel",
+    "underfloor_panel",
+    "warmth_panel",
+]
