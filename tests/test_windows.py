@@ -111,9 +111,12 @@ def test_one_window_shows_a_drawing_that_fits_with_a_little_room_round_it():
 
 
 def test_windows_with_nothing_in_them_are_left_out():
-    # an L: 8 by 2 m with a leg of 2 by 8 m. At 1:25 a page of 180 by 240 holds 4.5 by 6 m: two columns and two rows of
-    # windows, the last of which would lie in the notch of the L
-    windows = windows_over(scene(box(0, 0, 8000, 2000), box(0, 0, 2000, 8000)), (180, 240), 25)
+    # an L: 8 by 3 m with a leg of 2 by 8 m, hatched along both. At 1:25 a page of 180 by 240 holds 4.5 by 6 m: two
+    # columns and two rows of windows, the last of which would lie in the notch of the L, though not outside its box
+    corners = [(0, 0), (8000, 0), (8000, 3000), (2000, 3000), (2000, 8000), (0, 8000), (0, 0)]
+    outline = Shape("gap", (np.array(corners, dtype=float),))
+    hatches = Strokes("hatch", np.array([(0.0, 0.0, 7900.0, 1900.0), (0.0, 0.0, 1900.0, 7900.0)]))
+    windows = windows_over(scene(outline, hatches), (180, 240), 25)
     assert [(window.column, window.row) for window in windows] == [(1, 1), (2, 1), (1, 2)]
 
 

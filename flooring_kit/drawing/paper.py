@@ -5,6 +5,7 @@ It needs nothing but the canvas it is given; who makes that canvas loads the lib
 
 from __future__ import annotations
 
+from functools import cache
 from typing import Any
 
 import numpy as np
@@ -55,6 +56,13 @@ def paint(canvas: Any, scene: Scene, window: Window, *, scale: int, font: str) -
     canvas.restoreState()
 
 
+@cache
+def _rgb(colour: str) -> tuple[float, float, float]:
+    """Shares of red, green and blue; read once, since the canvas would read "#rrggbb" anew for every mark."""
+    red, green, blue = (int(colour[place : place + 2], 16) / 255 for place in (1, 3, 5))
+    return red, green, blue
+
+
 def _paint_shape(canvas: Any, mark: Shape, rings: list[Array]) -> None:
     look = LOOKS[mark.role]
     path = canvas.beginPath()
@@ -64,16 +72,16 @@ def _paint_shape(canvas: Any, mark: Shape, rings: list[Array]) -> None:
             path.lineTo(*corner)
         path.close()
     if look.fill:
-        canvas.setFillColor(look.fill)
+        canvas.setFillColorRGB(*_rgb(look.fill))
     if look.line:
-        canvas.setStrokeColor(look.line)
+        canvas.setStrokeColorRGB(*_rgb(look.line))
         canvas.setLineWidth(look.width_px * POINTS_PER_PX)
     canvas.drawPath(path, stroke=int(bool(look.line)), fill=int(bool(look.fill)), fillMode=0)  # 0: even-odd, for holes
 
 
 def _paint_strokes(canvas: Any, mark: Strokes, segments: Array) -> None:
     look = LOOKS[mark.role]
-    canvas.setStrokeColor(look.line)
+    canvas.setStrokeColorRGB(*_rgb(look.line))
     canvas.setLineWidth(look.width_px * POINTS_PER_PX)
     canvas.lines(segments.tolist())
 
@@ -87,10 +95,10 @@ def _paint_words(canvas: Any, mark: Words, at: tuple[float, float], *, points: f
         wide = mark.width_mm * points
     x = at[0] - {"start": 0.0, "middle": 0.5, "end": 1.0}[mark.anchor] * wide
     canvas.saveState()
-    canvas.setFillColor(LOOKS["ground"].fill)
+    canvas.setFillColorRGB(*_rgb(LOOKS["ground"].fill))
     canvas.setFillAlpha(BEHIND_WORDS)
     canvas.rect(x - 0.1 * size, at[1] - 0.5 * size, wide + 0.2 * size, size, stroke=0, fill=1)
     canvas.restoreState()
-    canvas.setFillColor(WORDS_COLOUR)
+    canvas.setFillColorRGB(*_rgb(WORDS_COLOUR))
     canvas.setFont(font, size)
     canvas.drawString(x, at[1] - 0.35 * size, mark.text)

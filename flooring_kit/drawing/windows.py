@@ -15,8 +15,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
+import shapely
 
-from flooring_kit.drawing.marks import Array, Scene, Words, box_of, extent
+from flooring_kit.drawing.marks import Array, Mark, Scene, Shape, Words, box_of, extent
 
 SCALES = (10, 20, 25, 50, 100)
 """1:10 to 1:100, the larger drawings first; usual on building drawings."""
@@ -120,11 +121,21 @@ def windows_over(scene: Scene, paper_mm: tuple[float, float], scale: int) -> lis
         for column, left in enumerate(lefts, start=1):
             right, bottom = np.minimum(np.array((left, top)) + most, high).tolist()
             new = Window(left, top, right - left, bottom - top, column, row)
-            if any(new.shows(*box) for box in every):
+            if any(new.shows(*box) and _lies_in(mark, new) for box, mark in zip(every, scene.marks, strict=True)):
                 # moved back where it would reach over the drawing's end, so that it is as full as the others
-                left, top = max(low[0], right - most[0]), max(low[1], bottom - most[1])
-                found.append(Window(left, top, right - left, bottom - top, column, row))
+                back, up = np.maximum(low, (right - most[0], bottom - most[1])).tolist()
+                found.append(Window(back, up, right - back, bottom - up, column, row))
     return found
+
+
+def _lies_in(mark: Mark, window: Window) -> bool:
+    """Whether any of a mark whose box reaches into the window does so itself: the box of an L covers its notch."""
+    if isinstance(mark, Words):
+        return True
+    inside = shapely.box(window.left, window.top, window.right, window.bottom)
+    if isinstance(mark, Shape):
+        return bool(shapely.intersects(shapely.Polygon(mark.rings[0]), inside))
+    return bool(shapely.intersects(shapely.linestrings(mark.segments.reshape(-1, 2, 2)), inside).any())
 
 
 def _starts(low: float, high: float, most: float, kept: Iterable[tuple[float, float]]) -> list[float]:
