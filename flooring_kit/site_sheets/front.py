@@ -74,7 +74,7 @@ def used_cells(estimate: Estimate, catalogue: Catalogue) -> list[tuple[str, ...]
     ]
 
 
-RIP_HEADS = ("Row", "Where it starts", "Wide there", "Where it ends", "Wide there ")
+RIP_HEADS = ("Row", "Where it starts", "Wide there", "Where it ends", "Wide there")
 
 
 def rip_cells(plan: Plan) -> list[tuple[str, ...]]:

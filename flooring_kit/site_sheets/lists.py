@@ -49,16 +49,7 @@ def cut_sheet(plan: Plan) -> Sheet:
     return Sheet("Cut list", SAW, (Sentences((told,)), Table(HEADS, cells, ticked=True, banded_by=0)))
 
 
-OFFCUT_HEADS = (
-    "Left by",
-    "In row",
-    "What it is",
-    "About, mm",
-    "Needs its",
-    "Becomes",
-    "In row ",
-    "Waits",
-)
+OFFCUT_HEADS = ("Left by", "In row", "What it is", "About, mm", "Needs its", "Becomes", "In row", "Waits")
 
 
 def offcut_cells(plan: Plan) -> list[tuple[str, ...]]:

@@ -2,7 +2,7 @@
 
 Every page carries the job's name and the sheet's title at its head, a caution and "page n of m" at its foot::
 
-    Box room                      14 March 2026                      Cut list
+    Box room                                               2026-03-14  Cut list
     -------------------------------------------------------------------------
     ...
     -------------------------------------------------------------------------
@@ -32,14 +32,23 @@ from reportlab.platypus import (
     PageBreak,
     PageTemplate,
     Paragraph,
-    Spacer,
     TableStyle,
 )
 from reportlab.platypus import Table as PageTable
 
 from flooring_kit.drawing.marks import LOOKS, WORDS_COLOUR
 from flooring_kit.drawing.paper import POINTS_PER_MM, paint
-from flooring_kit.site_sheets.blocks import CheckBar, Drawing, Heading, PageSize, Sentences, Sheet, Squares, Table
+from flooring_kit.site_sheets.blocks import (
+    Block,
+    CheckBar,
+    Drawing,
+    Heading,
+    PageSize,
+    Sentences,
+    Sheet,
+    Squares,
+    Table,
+)
 
 PLAIN, BOLD = "KitSans", "KitSans-Bold"
 FONT_FILES = {PLAIN: "DejaVuSans.ttf", BOLD: "DejaVuSans-Bold.ttf"}
@@ -94,8 +103,7 @@ def _set(sheets: Sequence[Sheet], job: str, day: date | None, *, total: int) -> 
         if number:
             story += [NextPageTemplate(str(number)), PageBreak()]
         wide = sheet.page.free_mm[0] * POINTS_PER_MM
-        for block in sheet.blocks:
-            story += _flowables(block, wide)
+        story += [_set_block(block, wide) for block in sheet.blocks]
     book.build(story)
     return held.getvalue(), int(book.page)
 
@@ -130,7 +138,7 @@ def _template(name: str, sheet: Sheet, job: str, day: date | None, total: int) -
 def _head(canvas: Any, page: PageSize, job: str, title: str, day: date | None) -> None:
     left, right = page.left_mm * POINTS_PER_MM, (page.width_mm - page.right_mm) * POINTS_PER_MM
     base = (page.height_mm - page.top_mm + 6.5) * POINTS_PER_MM
-    told = f"{day.day} {day:%B %Y}" if day else ""
+    told = day.isoformat() if day else ""
     canvas.setFillColor(WORDS_COLOUR)
     canvas.setFont(BOLD, 14)
     canvas.drawRightString(right, base, title)
@@ -173,19 +181,17 @@ def _shortened(words: str, wide: float, font: str, size: float) -> str:
 # ---------------------------------------------------------------------- blocks
 
 
-def _flowables(block: Any, wide: float) -> list[Any]:
+def _set_block(block: Block, wide: float) -> Any:
     """A block as what reportlab sets on pages, `wide` points to fill."""
     if isinstance(block, Heading):
-        return [Paragraph(escape(block.words), HEADING)]
+        return Paragraph(escape(block.words), HEADING)
     if isinstance(block, Sentences):
-        return [_sentences(block, wide), Spacer(0, 4)]
+        return _sentences(block, wide)
     if isinstance(block, Table):
-        return [_table(block, wide), Spacer(0, 6)]
+        return _table(block, wide)
     if isinstance(block, Drawing):
-        return [_Drawn(block), Spacer(0, 6)]
-    if isinstance(block, CheckBar):
-        return [_Bar(block.scale)]
-    return [_Squared(block)]
+        return _Drawn(block)
+    return _Bar(block.scale) if isinstance(block, CheckBar) else _Squared(block)
 
 
 def _sentences(block: Sentences, wide: float) -> Any:
@@ -200,7 +206,7 @@ def _sentences(block: Sentences, wide: float) -> Any:
         ("TOPPADDING", (0, 0), (-1, -1), 0.8),
         ("BOTTOMPADDING", (0, 0), (-1, -1), 1.2),
     ]
-    return PageTable(rows, colWidths=[14, wide - 14], style=TableStyle(style))
+    return PageTable(rows, colWidths=[14, wide - 14], style=TableStyle(style), spaceAfter=4)
 
 
 def _table(block: Table, wide: float) -> Any:
@@ -208,7 +214,7 @@ def _table(block: Table, wide: float) -> Any:
     rows = [((TICK, *row) if block.ticked else row) for row in block.rows]
     heads = ("", *block.heads) if block.ticked else block.heads
     widths = _shares(block.widths, wide) if block.widths else _widths(heads, rows, wide, least=34 * block.to_fill)
-    cells: list[list[Any]] = [[Paragraph(escape(head.strip()), CELL_HEAD) for head in heads]]
+    cells: list[list[Any]] = [[Paragraph(escape(head), CELL_HEAD) for head in heads]]
     for row in rows:
         cells.append([_cell(cell, width) for cell, width in zip(row, widths, strict=True)])
     style: list[Any] = [
@@ -227,7 +233,7 @@ def _table(block: Table, wide: float) -> Any:
         style.append(("GRID", (0, 0), (-1, -1), 0.4, LINE))
     style += [("BACKGROUND", (0, line), (-1, line), BAND) for line in _banded(block)]
     heights = [None, *(_fill_height(row, widths) for row in rows)] if block.to_fill else None
-    return PageTable(cells, colWidths=widths, rowHeights=heights, repeatRows=1, style=TableStyle(style))
+    return PageTable(cells, colWidths=widths, rowHeights=heights, repeatRows=1, style=TableStyle(style), spaceAfter=6)
 
 
 def _cell(words: str, width: float) -> Any:
@@ -297,7 +303,7 @@ class _Drawn(Flowable):  # type: ignore[misc]  # reportlab has no types
 
     def __init__(self, drawing: Drawing) -> None:
         super().__init__()
-        self.drawing = drawing
+        self.drawing, self.spaceAfter = drawing, 6
         points = POINTS_PER_MM / drawing.scale
         self.width, self.height = drawing.window.width * points, drawing.window.height * points
 

@@ -16,21 +16,14 @@ DAMP = (
     "and licensed practice decide."
 )
 READINGS, PHOTOGRAPHS = 3, 6
-"""Blank lines for each kind of reading, and for photographs."""
+"""Blank lines for each kind of reading, at least, and for photographs."""
 
 DAY_HEADS = ("Delivered on", "In the room, unopened, since", "Laid from", "Laid until", "Laid by")
 BATCH_HEADS = ("Pack", "Batch number", "Hand and lock as planned", "Damaged boards", "Opened on")
 FLAT_HEADS = ("Where", "Largest gap under 2 m, mm", "Date", "Read by")
 READING_WIDTHS = (2.0, 1.4, 3.0, 1.2, 2.0)
 READING_HEADS = ("Reading", "Must show", "Where, by which method", "Value", "Date and time")
-GAP_HEADS = (
-    "At",
-    "Kind",
-    "Planned, mm",
-    "Left near its first corner",
-    "in its middle",
-    "near its last corner",
-)
+GAP_HEADS = ("At", "Kind", "Planned, mm", "Left near its first corner", "in its middle", "near its last corner")
 
 
 def record_sheet(estimate: Estimate) -> Sheet:
@@ -41,7 +34,7 @@ def record_sheet(estimate: Estimate) -> Sheet:
         Heading("Batches"),
         _to_fill(BATCH_HEADS, [(str(pack), "", "", "", "") for pack in range(1, estimate.take_off.boards.packs + 1)]),
         Heading(f"Flat to {FLOATING_FLOOR_MM:g} mm under 2 m, or as the leaflet says"),
-        _to_fill(FLAT_HEADS, [("",) * 4] * readings_needed(estimate.room_area_m2)),
+        _to_fill(FLAT_HEADS, [("",) * 4] * max(READINGS, readings_needed(estimate.room_area_m2))),
         Heading("Dry and warm enough"),
         *_readings(estimate),
         Heading("Gaps as left"),
