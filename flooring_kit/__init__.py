@@ -40,6 +40,7 @@ from flooring_kit.files import (
     suggested_columns,
     write_job,
     write_order_list,
+    write_pdf,
 )
 from flooring_kit.findings import Finding
 from flooring_kit.flatness import flatness_map, levelling, threshold_depths
@@ -80,6 +81,7 @@ from flooring_kit.setting_out import (
     set_out,
 )
 from flooring_kit.shortage import AnotherPack, Bought, Shortage, chances, worth_another_pack
+from flooring_kit.site_sheets import SITE_SHEETS, site_pack_pdf, survey_form_pdf
 from flooring_kit.stock_cutting import StockCuts, cut_from_stock
 from flooring_kit.suitability import misfits
 from flooring_kit.sundries import count_sundries, sundry_order
@@ -98,6 +100,7 @@ __version__ = "0.1.0"
 
 __all__ = [
     "FIRST_TIMER",
+    "SITE_SHEETS",
     "TRADE",
     "Air",
     "AnotherPack",
@@ -218,9 +221,11 @@ __all__ = [
     "set_aside",
     "set_out",
     "shaping",
+    "site_pack_pdf",
     "spare_boards",
     "suggested_columns",
     "sundry_order",
+    "survey_form_pdf",
     "take_off",
     "threshold_depths",
     "tog",
@@ -239,4 +244,5 @@ __all__ = [
     "worth_another_pack",
     "write_job",
     "write_order_list",
+    "write_pdf",
 ]

@@ -12,6 +12,7 @@ from flooring_kit.moisture import (
     NOT_MET,
     Readiness,
     SiteRecord,
+    Wanted,
     readiness,
     screed_dry_on,
     wanted_readings,
@@ -82,6 +83,25 @@ def movement_sentences(plan: Plan, air: Air) -> list[str]:
     return [*told, LAMINATE_BASIS]
 
 
+def wanted_in(room: Room, board_kind: str, air: Air) -> tuple[Wanted, ...]:
+    """What must be read in a room before a floor of such boards is laid.
+
+    Parameters
+    ----------
+    room, board_kind
+        The subfloor, whether it is heated; the kind of board.
+    air
+        Which text's limit holds, and the kind of screed.
+
+    Raises
+    ------
+    ValueError
+        Where that text sets no limit for that subfloor.
+    """
+    subfloor = air.screed if room.subfloor == "screed" else MINERAL_WORDS[room.subfloor]
+    return wanted_readings(subfloor, board_kind, heated=room.heated, edition=air.edition)
+
+
 def site_readiness(room: Room, board_kind: str, air: Air, record: SiteRecord, *, laying_on: date) -> Readiness:
     """A room's record against what must be read before laying.
 
@@ -101,9 +121,7 @@ def site_readiness(room: Room, board_kind: str, air: Air, record: SiteRecord, *,
     ValueError
         Where that text sets no limit for that subfloor; for readings of days after the laying.
     """
-    subfloor = air.screed if room.subfloor == "screed" else MINERAL_WORDS[room.subfloor]
-    wanted = wanted_readings(subfloor, board_kind, heated=room.heated, edition=air.edition)
-    return readiness(record, wanted, laying_on=laying_on, heated=room.heated)
+    return readiness(record, wanted_in(room, board_kind, air), laying_on=laying_on, heated=room.heated)
 
 
 def drying_sentence(laid_on: date, thickness_mm: float) -> str:

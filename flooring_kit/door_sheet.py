@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Collection, Iterable, Sequence
 
+import pandas as pd
+
 from flooring_kit.bar_order import bar_orders
 from flooring_kit.checks import ceil_clean
 from flooring_kit.doorways import undercut_list, undercut_sentences
@@ -49,6 +51,77 @@ def growth_sentences(room: Room, *, rise_mm: float) -> list[str]:
     return told + [appliance_sentence(each, rise_mm=rise_mm) for each in room.appliances]
 
 
+def rise_sentence(plan: Plan, underlay: Underlay, floors: Sequence[NewFloor]) -> str:
+    """How much higher or lower the floor gets, layer by layer; compound is told apart."""
+    old_mm = plan.room.old_covering_mm
+    new_mm = _build_up_mm(plan, underlay, floors)
+    sheet_mm = new_mm - plan.board.thickness_mm - underlay.thickness_mm
+    rise = new_mm - old_mm
+    change = f"{abs(rise):g} mm {'higher' if rise > 0 else 'lower'} than now" if rise else "as high as now"
+    layers = [f"board {plan.board.thickness_mm:g}", f"underlay {underlay.thickness_mm:g}"]
+    layers += [f"sheet {sheet_mm:g}"] if sheet_mm else []
+    levelled = ", compound apart" if any(max(floor.levelling_mm) for floor in floors) else ""
+    return (
+        f"{', '.join(layers[:-1]).capitalize()} and {layers[-1]} make {new_mm:g} mm{levelled}; "
+        f"{old_mm:g} mm come up: the floor gets {change}."
+    )
+
+
+def _build_up_mm(plan: Plan, underlay: Underlay, floors: Sequence[NewFloor]) -> float:
+    return plan.board.thickness_mm + underlay.thickness_mm + (floors[0].sheet_mm if floors else 0.0)
+
+
+HEIGHT_HEADS = (
+    "Doorway",
+    "Old, mm",
+    "New, mm",
+    "Step, near end",
+    "Step, far end",
+    "Bar",
+    "Pack, mm",
+    "Off the leaf, mm",
+)
+
+
+def height_cells(room: Room, ledger: pd.DataFrame, *, broken_at: Collection[int] = ()) -> list[tuple[str, ...]]:
+    """The heights at every doorway cell by cell under `HEIGHT_HEADS`.
+
+    Parameters
+    ----------
+    room
+        The survey.
+    ledger
+        As from :func:`flooring_kit.heights.heights_ledger`.
+    broken_at
+        Numbers of the doorways at which a floor that goes on beyond is broken by a bar.
+    """
+    through = running_through(room, broken_at)
+    return [
+        (
+            line.name,
+            f"{line.old_mm:g}",
+            f"{line.new_mm:g}",
+            _signed(line.near_step_mm),
+            _signed(line.far_step_mm),
+            line.bar or ("runs through" if line.door in through else ""),
+            f"{_tenths(line.packing_mm)} at the {line.packed_end} end" if line.packed_end else "",
+            "caution"
+            if line.fire_door
+            else ("not measured" if math.isnan(line.ease_mm) else f"{ceil_clean(line.ease_mm)}"),
+        )
+        for line in records(ledger)
+    ]
+
+
+def running_through(room: Room, broken_at: Collection[int] = ()) -> set[int]:
+    """Numbers of the doorways the floor runs through without a bar."""
+    return {
+        number
+        for number, door in enumerate(room.doors, start=1)
+        if door.beyond is not None and door.beyond.kind == "same floor" and number not in broken_at
+    }
+
+
 def doors_html(
     plan: Plan,
     underlay: Underlay,
@@ -72,50 +145,21 @@ def doors_html(
     """
     on_sale = list(bars)
     room = plan.room
-    sheet_mm = floors[0].sheet_mm if floors else 0.0
-    new_mm = plan.board.thickness_mm + underlay.thickness_mm + sheet_mm
-    rise = new_mm - room.old_covering_mm
-    change = f"{abs(rise):g} mm {'higher' if rise > 0 else 'lower'} than now" if rise else "as high as now"
-    layers = [f"board {plan.board.thickness_mm:g}", f"underlay {underlay.thickness_mm:g}"]
-    layers += [f"sheet {sheet_mm:g}"] if sheet_mm else []
-    levelled = ", compound apart" if any(max(floor.levelling_mm) for floor in floors) else ""
-    opening = (
-        f"{', '.join(layers[:-1]).capitalize()} and {layers[-1]} make {new_mm:g} mm{levelled}; "
-        f"{room.old_covering_mm:g} mm come up: the floor gets {change}."
-    )
+    rise = _build_up_mm(plan, underlay, floors) - room.old_covering_mm
     ledger = heights_ledger(room, floors, on_sale, breaks=broken_at)
     lines = records(ledger)
-    heads = ("Doorway", "Old, mm", "New, mm", "Step, near end", "Step, far end", "Bar", "Pack, mm", "Off the leaf, mm")
-    through = {
-        number
-        for number, door in enumerate(room.doors, start=1)
-        if door.beyond is not None and door.beyond.kind == "same floor" and number not in broken_at
-    }
-    rows = [
-        (
-            line.name,
-            f"{line.old_mm:g}",
-            f"{line.new_mm:g}",
-            _signed(line.near_step_mm),
-            _signed(line.far_step_mm),
-            line.bar or ("runs through" if line.door in through else ""),
-            f"{_tenths(line.packing_mm)} at the {line.packed_end} end" if line.packed_end else "",
-            "caution"
-            if line.fire_door
-            else ("not measured" if math.isnan(line.ease_mm) else f"{ceil_clean(line.ease_mm)}"),
-        )
-        for line in lines
-    ]
+    through = running_through(room, broken_at)
     marked = [number for number, line in enumerate(lines) if line.fire_door or not (line.bar or line.door in through)]
     frames = undercut_sentences(undercut_list(plan, floors))
-    parts = [sentences_html([opening, *growth_sentences(room, rise_mm=rise)])]
+    parts = [sentences_html([rise_sentence(plan, underlay, floors), *growth_sentences(room, rise_mm=rise)])]
     if frames:
         parts += [heading_html("Frames to undercut"), sentences_html([*frames, *CAUTIONS])]
     if lines:
         bought = [order.sentence() for order in bar_orders(room, ledger, on_sale)]
+        rows = height_cells(room, ledger, broken_at=broken_at)
         parts += [
             heading_html("Heights at the doorways"),
-            table_html(heads, rows, label="Heights at the doorways", marked=marked),
+            table_html(HEIGHT_HEADS, rows, label="Heights at the doorways", marked=marked),
             sentences_html([line.bar_says for line in lines]),
             heading_html("Door leaves"),
             sentences_html([line.leaf_says for line in lines]),

@@ -142,32 +142,38 @@ def beads_html(plan: Plan, trims: Mapping[str, Trim], chosen: Trim | None) -> st
     return told + cutting_html(order)
 
 
-def cutting_html(order: BeadOrder) -> str:
-    """What to buy of one bead, how each length is sawn, and where each piece goes."""
+TRIM_HEADS = ("Piece", "Beside", "Long point to long point, about mm", "First end", "Last end", "From length")
+TRIM_HOW = (
+    "Each length is seen from its back, the side against the skirting. Lengths are about: measure, then saw. First "
+    "and last end are taken as you walk along the wall from its first corner."
+)
+
+
+def trim_cells(order: BeadOrder) -> list[tuple[str, ...]]:
+    """Every piece of a bead cell by cell under `TRIM_HEADS`."""
     sawn = {cut.piece: cut for cut in records(order.cut.cuts)}
-    rows = [
+    return [
         (
-            piece.piece,
+            str(piece.piece),
             piece.beside,
             f"{sawn[piece.piece].length_mm:.0f}",
             _end(piece.first_end, piece.first_saw_degrees),
             _end(piece.last_end, piece.last_saw_degrees),
-            sawn[piece.piece].stock,
+            str(sawn[piece.piece].stock),
         )
         for piece in records(order.pieces)
     ]
-    heads = ("Piece", "Beside", "Long point to long point, mm", "First end", "Last end", "From length")
-    how = (
-        "Each length is seen from its back, the side against the skirting. Lengths are about: measure, then saw. First "
-        "and last end are taken as you walk along the wall from its first corner."
-    )
+
+
+def cutting_html(order: BeadOrder) -> str:
+    """What to buy of one bead, how each length is sawn, and where each piece goes."""
     return (
         heading_html("What to buy and how to saw it")
-        + sentences_html([order.sentence(), how, NAILING])
+        + sentences_html([order.sentence(), TRIM_HOW, NAILING])
         + "<div style='overflow-x:auto;max-width:900px' tabindex='0' role='region' aria-label='Lengths to saw'>"
         + as_svg(trim_lengths_scene(order), tallest_px=None, smallest_label_px=7)
         + "</div>"
-        + table_html(heads, rows, label="Pieces of trim")
+        + table_html(TRIM_HEADS, trim_cells(order), label="Pieces of trim")
     )
 
 

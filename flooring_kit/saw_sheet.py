@@ -14,7 +14,55 @@ from flooring_kit.sawing import cut_list, most_waiting, offcut_ledger, pipe_hole
 from flooring_kit.setting_out import Plan
 from flooring_kit.tables import records
 
-HEADS = ("Row", "Piece", "Take", "Saw about, mm", "End that stays", "Rip, mm", "Edge that stays", "Shape", "Offcut")
+HEADS = (
+    "Row",
+    "Piece",
+    "Take",
+    "Saw about, mm",
+    "End that stays",
+    "Rip about, mm",
+    "Edge that stays",
+    "Shape",
+    "Offcut",
+)
+MEASURE_THEN_SAW = "Lengths are about: measure, then saw."
+
+
+def cut_cells(plan: Plan, *, rows: Sequence[int] | None = None) -> list[tuple[str, ...]]:
+    """The cut list cell by cell under `HEADS`, one tuple a piece.
+
+    Parameters
+    ----------
+    plan
+        The plan.
+    rows
+        Row numbers to tell; all where None.
+    """
+    cuts = cut_list(plan)
+    if rows is not None:
+        cuts = cuts[cuts["row"].isin(list(rows))]
+    offcuts = {offcut.left_by: offcut for offcut in records(offcut_ledger(plan))}
+    holes = set(pipe_holes(plan)["piece"])
+    return [
+        (
+            str(cut.row),
+            cut.piece,
+            cut.taken_from,
+            "whole" if pd.isna(cut.saw_mm) else f"{cut.saw_mm:.0f}",
+            "" if pd.isna(cut.saw_mm) else cut.keeps_end,
+            _rip(cut),
+            "" if pd.isna(cut.rip_mm) else cut.keeps_edge,
+            _shape(cut, piped=cut.piece in holes),
+            _offcut(offcuts.get(cut.piece)),
+        )
+        for cut in records(cuts)
+    ]
+
+
+def is_laid_whole(cells: Sequence[str]) -> bool:
+    """Whether a line of the cut list has nothing to saw."""
+    _, _, _, saw, _, rip, _, shape, _ = cells
+    return saw == "whole" and not rip and not shape
 
 
 def cut_list_html(plan: Plan, *, rows: Sequence[int] | None = None) -> str:
@@ -27,29 +75,12 @@ def cut_list_html(plan: Plan, *, rows: Sequence[int] | None = None) -> str:
     rows
         Row numbers to show; all where None.
     """
-    cuts = cut_list(plan)
-    if rows is not None:
-        cuts = cuts[cuts["row"].isin(list(rows))]
-    offcuts = {offcut.left_by: offcut for offcut in records(offcut_ledger(plan))}
-    holes = set(pipe_holes(plan)["piece"])
     cell = "padding:3px 8px;border-bottom:1px solid #d5d9dc;text-align:left;white-space:nowrap"
     head = "".join(f"<th scope='col' style='{cell}'>{title}</th>" for title in HEADS)
     body = ""
-    for cut in records(cuts):
-        whole = pd.isna(cut.saw_mm) and pd.isna(cut.rip_mm) and not _shape(cut, piped=cut.piece in holes)
-        told = (
-            cut.row,
-            cut.piece,
-            cut.taken_from,
-            "whole" if pd.isna(cut.saw_mm) else f"{cut.saw_mm:.0f}",
-            "" if pd.isna(cut.saw_mm) else cut.keeps_end,
-            _rip(cut),
-            "" if pd.isna(cut.rip_mm) else cut.keeps_edge,
-            _shape(cut, piped=cut.piece in holes),
-            _offcut(offcuts.get(cut.piece)),
-        )
-        shade = "" if whole else ";background:#f6efe2"
-        body += "<tr>" + "".join(f"<td style='{cell}{shade}'>{escape(str(each))}</td>" for each in told) + "</tr>"
+    for told in cut_cells(plan, rows=rows):
+        shade = "" if is_laid_whole(told) else ";background:#f6efe2"
+        body += "<tr>" + "".join(f"<td style='{cell}{shade}'>{escape(each)}</td>" for each in told) + "</tr>"
     return (
         "<div style='overflow-x:auto;font-size:13px' tabindex='0' role='region' aria-label='Cut list'>"
         f"<table style='border-collapse:collapse;line-height:1.3'><thead><tr>{head}</tr></thead>"
@@ -80,7 +111,7 @@ def boards_html(plan: Plan, *, face_down: bool = False, most: int | None = None)
         for board in boards_to_saw(plan)[:most]
     )
     return (
-        f"<p style='margin:4px 0;font-size:14px'>{note} Lengths are about: measure, then saw.</p>"
+        f"<p style='margin:4px 0;font-size:14px'>{note} {MEASURE_THEN_SAW}</p>"
         "<div style='overflow-x:auto;max-width:900px' tabindex='0' role='region' aria-label='Boards to saw'>"
         f"{drawings}</div>"
     )

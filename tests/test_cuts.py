@@ -8,7 +8,7 @@ import pytest
 from floors import demo_boards, demo_room, random_floors, rectangle
 
 import flooring_kit as fk
-from flooring_kit.sawing import cut_list, most_waiting, offcut_ledger
+from flooring_kit.sawing import cut_list, most_waiting, offcut_ledger, row_rips
 
 QUICK = fk.Search(quick=True)
 
@@ -130,3 +130,32 @@ def test_no_tongue_is_taken_off_a_joined_side(plan):
     inside = plan.joined[["left", "right", "back", "front"]].all(axis=1)
     assert (cuts["tongue_off"][inside] == "").all()
     assert (cuts["tongue_off"][plan.joined["left"] & plan.joined["back"]] == "").all()
+
+
+# ---------------------------------------------------------------------- ripped rows
+
+
+def test_a_ripped_row_is_told_with_its_width_at_both_ends():
+    # Box room: 2380 less two gaps of 10 are 2360; rows of 193 and the doorway's 38 - 10 beyond the far wall. What the
+    # first row and the row at the far end are wide, and eleven whole rows between them, make up the depth.
+    plan = fk.set_out(demo_room("box_room"), demo_boards()["Oak plank 1380 x 193"], direction="long")
+    rips = row_rips(plan)
+    first, last = rips.iloc[0], rips.iloc[-1]
+    assert (first["row"], first["start_piece"]) == (1, "1a")
+    assert first["start_mm"] == first["end_mm"] == plan.row_widths[0].first_row_width_mm
+    assert last["row"] == plan.rows
+    ends = {first["end_mm"] + (plan.rows - 2) * 193 + last["start_mm"]}
+    assert ends == {2360}
+
+
+def test_a_row_along_a_wall_out_of_square_is_wider_at_one_end():
+    # Back bedroom: wall 1 rises by 28 over 3880; the last row is 3860 long between its gaps.
+    plan = fk.set_out(demo_room("back_bedroom"), demo_boards()["Oak plank 1380 x 193"], direction="short")
+    far = row_rips(plan).iloc[-1]
+    assert far["row"] == plan.rows
+    assert abs(far["start_mm"] - far["end_mm"]) == pytest.approx(3860 * 28 / 3880, abs=0.2)
+
+
+def test_a_floor_of_whole_rows_has_no_ripped_row():
+    plan = fk.set_out(rectangle(4000, 20 + 10 * 193), demo_boards()["Oak plank 1380 x 193"])
+    assert len(row_rips(plan)) == 0

@@ -37,7 +37,7 @@ def test_the_cut_list_tells_every_piece_once_in_laying_order():
         "Take",
         "Saw about, mm",
         "End that stays",
-        "Rip, mm",
+        "Rip about, mm",
         "Edge that stays",
         "Shape",
         "Offcut",

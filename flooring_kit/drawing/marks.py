@@ -122,17 +122,20 @@ def shape_of(role: str, polygon: Polygon, to_sheet: ToSheet, note: str = "") -> 
     return Shape(role, tuple(to_sheet(shapely.get_coordinates(ring)) for ring in rings), note)
 
 
+def box_of(mark: Mark) -> tuple[Array, Array]:
+    """Upper left and lower right corner of a mark; the wrong way round, so that it is nowhere, for no strokes."""
+    if isinstance(mark, Shape):
+        points = mark.rings[0]
+    elif isinstance(mark, Strokes):
+        points = mark.segments.reshape(-1, 2)
+    else:
+        left = mark.x - {"start": 0.0, "middle": 0.5, "end": 1.0}[mark.anchor] * mark.width_mm
+        half = mark.size_mm / 2
+        points = np.array([[left, mark.y - half], [left + mark.width_mm, mark.y + half]])
+    return points.min(axis=0, initial=np.inf), points.max(axis=0, initial=-np.inf)
+
+
 def extent(marks: Iterable[Mark]) -> tuple[Array, Array]:
     """Upper left and lower right corner of everything painted."""
-    points: list[Array] = []
-    for mark in marks:
-        if isinstance(mark, Shape):
-            points.append(mark.rings[0])
-        elif isinstance(mark, Strokes):
-            points.append(mark.segments.reshape(-1, 2))
-        else:
-            left = mark.x - {"start": 0.0, "middle": 0.5, "end": 1.0}[mark.anchor] * mark.width_mm
-            half = mark.size_mm / 2
-            points.append(np.array([[left, mark.y - half], [left + mark.width_mm, mark.y + half]]))
-    every = np.vstack(points)
-    return every.min(axis=0), every.max(axis=0)
+    lows, highs = zip(*map(box_of, marks), strict=True)
+    return np.min(lows, axis=0), np.max(highs, axis=0)

@@ -55,7 +55,7 @@ __all__ = [
 DOOR_SLOT_MM = 60.0
 
 
-def plan_scene(plan: Plan, *, start_wall_on_top: bool = True, labels: bool = True) -> Scene:
+def plan_scene(plan: Plan, *, start_wall_on_top: bool = True, labels: bool = True, key: bool = True) -> Scene:
     """The floor drawn to scale, every piece labelled.
 
     Parameters
@@ -66,6 +66,8 @@ def plan_scene(plan: Plan, *, start_wall_on_top: bool = True, labels: bool = Tru
         True turns the drawing so that rows read like lines on a page; False keeps the survey's orientation.
     labels
         False leaves out labels, notes and key: for small drawings side by side.
+    key
+        False leaves out the note over the floor and the key under it: for a page that stands beside one with both.
     """
     to_sheet = sheet_of(plan) if start_wall_on_top else survey_sheet
     pieces = _pieces(plan, to_sheet)
@@ -79,7 +81,7 @@ def plan_scene(plan: Plan, *, start_wall_on_top: bool = True, labels: bool = Tru
         sizes = zip(table["piece"], table["length_mm"], table["width_mm"], strict=True)
         marks.extend(label(piece, *size) for piece, size in zip(pieces, sizes, strict=True))
     low, high = extent(marks)
-    if labels:
+    if labels and key:
         unit = _word_unit(high - low)
         if start_wall_on_top:
             marks.extend(_start_wall_note(low, unit, plan, to_sheet))

@@ -16,6 +16,7 @@ from flooring_kit.files.product_tables import (
     read_wood_movement,
 )
 from flooring_kit.files.quote_tables import read_quote, read_quote_heads, suggested_columns
+from flooring_kit.files.site_sheets import write_pdf
 from flooring_kit.files.surveys import read_room, read_rooms
 
 __all__ = [
@@ -40,4 +41,5 @@ __all__ = [
     "write_job",
     "write_order_list",
     "write_page",
+    "write_pdf",
 ]

@@ -40,5 +40,5 @@ def file_name(words: str, ending: str) -> str:
     >>> file_name("Quote: hall / stairs", ".html")
     'Quote- hall - stairs.html'
     """
-    kept = "".join(letter if letter.isalnum() or letter in " -_.,()" else "-" for letter in words).strip(" .")
+    kept = "".join(letter if letter.isalnum() or letter in " -_.,()" else "-" for letter in words).strip(" .-")
     return (kept or "untitled")[:80] + ending

@@ -7,6 +7,7 @@ from flooring_kit.panels.plan_room import PlanPanel, plan_panel
 from flooring_kit.panels.quote import QuotePanel, quote_panel
 from flooring_kit.panels.running_short import ShortPanel, short_panel
 from flooring_kit.panels.sheet_panel import SheetPanel
+from flooring_kit.panels.site_sheets import SitePanel, site_panel
 from flooring_kit.panels.warmth import warmth_panel
 from flooring_kit.panels.weigh import WeighPanel, weigh_panel
 
@@ -17,6 +18,7 @@ __all__ = [
     "QuotePanel",
     "SheetPanel",
     "ShortPanel",
+    "SitePanel",
     "WeighPanel",
     "board_width_panel",
     "door_panel",
@@ -25,6 +27,7 @@ __all__ = [
     "plan_panel",
     "quote_panel",
     "short_panel",
+    "site_panel",
     "underfloor_panel",
     "warmth_panel",
     "weigh_panel",

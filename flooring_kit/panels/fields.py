@@ -201,7 +201,9 @@ def tick_group(label: str, names: Sequence[str], chosen: Collection[str], *, css
 
 def tell(line: Any, words: str) -> None:
     """Say something on a line of its own, for those who listen too; "" clears it."""
-    line.value = f"<p role='status' style='margin:0;color:#39424a'>{escape(words)}</p>" if words else ""
+    line.value = (
+        f"<p role='status' style='margin:0;color:#39424a;overflow-wrap:anywhere'>{escape(words)}</p>" if words else ""
+    )
 
 
 def heading(text: str) -> Any:

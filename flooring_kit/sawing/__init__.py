@@ -6,7 +6,7 @@ offcuts     the ledger of offcuts
 pipe_holes  holes and slots for pipes
 """
 
-from flooring_kit.sawing.cuts import cut_list
+from flooring_kit.sawing.cuts import cut_list, row_rips
 from flooring_kit.sawing.offcuts import most_waiting, offcut_ledger, set_aside
 from flooring_kit.sawing.pipe_holes import hole_sentence, pipe_holes
 from flooring_kit.sawing.shaping import shaping, shaping_sentence
@@ -17,6 +17,7 @@ __all__ = [
     "most_waiting",
     "offcut_ledger",
     "pipe_holes",
+    "row_rips",
     "set_aside",
     "shaping",
     "shaping_sentence",

@@ -85,6 +85,35 @@ def cut_list(plan: Plan) -> pd.DataFrame:
     )
 
 
+def row_rips(plan: Plan) -> pd.DataFrame:
+    """The rows that are ripped where they start or where they end, with their width at both.
+
+    Parameters
+    ----------
+    plan
+        The plan.
+
+    Returns
+    -------
+    DataFrame
+        One row a laid row whose first or last piece is ripped: `row`; `start_piece`, `start_mm` and `end_piece`,
+        `end_mm`: the piece at the row's start and about how wide it is there, and the same at the row's end [mm]. A
+        piece that is notched there is as wide as the notch leaves it; one whose end is slanted, as its rectangle.
+    """
+    pieces = plan.pieces
+    ripped = (pieces["width_mm"] < plan.board.width_mm - WHOLE_MM).to_numpy()
+    places = shaping(plan)
+    slanted = pieces["piece"].isin(places["piece"][places["kind"] == "slant"]).to_numpy()
+    widths = np.where(slanted[:, None], pieces[["width_mm"]].to_numpy(), end_widths_mm(plan))
+    found = []
+    for row, at in pieces.groupby("row").indices.items():
+        first, last = at[0], at[-1]
+        if ripped[first] or ripped[last]:
+            names = pieces["piece"].iloc[first], pieces["piece"].iloc[last]
+            found.append((row, names[0], float(widths[first, 0]), names[1], float(widths[last, 1])))
+    return pd.DataFrame(found, columns=["row", "start_piece", "start_mm", "end_piece", "end_mm"])
+
+
 def _tongues_off(plan: Plan, joined: NDArray[np.bool_]) -> list[str]:
     """For each piece the sides with a factory tongue and no neighbour. Common practice, no source."""
     pieces, board = plan.pieces, plan.board
