@@ -14,7 +14,7 @@ import flooring_kit
 PACKAGE = "flooring_kit"
 FOLDER = Path(flooring_kit.__file__).parent
 
-THINGS = {"room", "products", "rules", "choices", "quoted"}
+THINGS = {"room", "products", "rules", "choices", "draft", "quoted"}
 SUMS = {
     "area",
     "wastage",
@@ -103,6 +103,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "room": {"checks", "curves"},
     "products": {"checks"},
     "quoted": {"checks"},
+    "draft": {"checks", "lengths"},
     "rules": {"checks", "room", "products"},
     "choices": {"checks", "room", "products", "rules"},
     # storey 2, sums: ignorant of each other, never taking the choices whole

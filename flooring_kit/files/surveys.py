@@ -119,6 +119,37 @@ def read_rooms(path: str | os.PathLike[str]) -> dict[str, Room]:
     return {room.name: room for room in read if room is not None}
 
 
+def room_of_table(table: Mapping[str, Any]) -> Room:
+    """The room of one table, as a file with that table at its top level would give it.
+
+    Parameters
+    ----------
+    table
+        Keys and values as in a survey file.
+
+    Raises
+    ------
+    FaultsError
+        For anything wrong in it, all at once, under the room's name.
+    """
+    room, faults = _room(table)
+    if room is None or faults:
+        raise FaultsError(str(table.get("name") or "room"), faults)
+    return room
+
+
+def survey_tables(path: str | os.PathLike[str]) -> list[dict[str, Any]]:
+    """The tables of a survey file's rooms as they stand, in order.
+
+    Raises
+    ------
+    FaultsError, FileNotFoundError
+        For a file that is no TOML, and where there is none.
+    """
+    table = _toml(os.fspath(path), read_text(path))
+    return list(table["room"]) if "room" in table else [table]
+
+
 def _toml(typed: str, text: str) -> dict[str, Any]:
     if not text.strip():
         raise FaultsError(typed, ["the file is empty. A survey gives at least name and outline."])
