@@ -27,6 +27,7 @@ __all__ = [
     "levels_scene",
     "plan_picture",
     "plan_scene",
+    "scrolling",
     "small_plans_html",
     "strips_scene",
     "trim_lengths_scene",

@@ -2,6 +2,7 @@
 
 from flooring_kit.panels.around_boards import door_panel, edge_panel, underfloor_panel
 from flooring_kit.panels.board_width import BoardWidthPanel, board_width_panel
+from flooring_kit.panels.measure_room import MeasurePanel, measure_panel
 from flooring_kit.panels.own_quote import OwnQuotePanel, own_quote_panel
 from flooring_kit.panels.plan_room import PlanPanel, plan_panel
 from flooring_kit.panels.quote import QuotePanel, quote_panel
@@ -13,6 +14,7 @@ from flooring_kit.panels.weigh import WeighPanel, weigh_panel
 
 __all__ = [
     "BoardWidthPanel",
+    "MeasurePanel",
     "OwnQuotePanel",
     "PlanPanel",
     "QuotePanel",
@@ -23,6 +25,7 @@ __all__ = [
     "board_width_panel",
     "door_panel",
     "edge_panel",
+    "measure_panel",
     "own_quote_panel",
     "plan_panel",
     "quote_panel",

@@ -114,6 +114,29 @@ def number_field(
     return Field(box, number, line, slider, lambda given: require_between(given, low, high, label, unit=unit))
 
 
+def text_field(label: str, value: str, *, tooltip: str, css_class: str) -> Field:
+    """A line of text, taken when the hand leaves it."""
+    control = widgets.Text(value=value, description=label, tooltip=tooltip, continuous_update=False)
+    return _plain_field(control, css_class, lambda given: None)
+
+
+def whole_field(label: str, value: float, limits: tuple[int, int], *, unit: str, tooltip: str, css_class: str) -> Field:
+    """A number to type, without a slider; a whole one where `value` is whole."""
+    low, high = limits
+    kind = widgets.IntText if isinstance(value, int) else widgets.FloatText
+    control = kind(value=value, description=label, tooltip=f"{tooltip} {low} to {high} {unit}.")
+    return _plain_field(control, css_class, lambda given: require_between(given, low, high, label, unit=unit))
+
+
+def _plain_field(control: Any, css_class: str, check: Callable[[Any], object]) -> Field:
+    control.style.description_width = LABEL_WIDTH
+    control.layout = widgets.Layout(width="100%", margin="1px 0")
+    control.add_class(css_class)
+    line = _complaint_line()
+    box = widgets.VBox([control, line], layout=widgets.Layout(width="100%", overflow="hidden"))
+    return Field(box, control, line, None, check)
+
+
 def choice_field(label: str, options: list[Any], value: Any, *, tooltip: str, css_class: str) -> Field:
     """A list to choose from."""
     control = widgets.Dropdown(options=options, value=value, description=label, tooltip=tooltip)
@@ -136,17 +159,12 @@ def tick_field(label: str, value: bool, *, tooltip: str, css_class: str) -> Fiel
 def day_field(label: str, value: date, *, tooltip: str, css_class: str) -> Field:
     """A day; a complaint where none is set."""
     control = widgets.DatePicker(value=value, description=label, tooltip=tooltip)
-    control.style.description_width = LABEL_WIDTH
-    control.layout = widgets.Layout(width="100%", margin="1px 0")
-    control.add_class(css_class)
-    line = _complaint_line()
 
     def check(day: date | None) -> None:
         if day is None:
             raise ValueError(f"{label}: set a day, such as {value.isoformat()}.")
 
-    box = widgets.VBox([control, line], layout=widgets.Layout(width="100%", overflow="hidden"))
-    return Field(box, control, line, None, check)
+    return _plain_field(control, css_class, check)
 
 
 @dataclass(frozen=True)

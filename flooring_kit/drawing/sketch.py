@@ -1,0 +1,107 @@
+"""A room being measured as a drawing: walls by number with their lengths, corners, doors, pipes, things that stay."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+
+from flooring_kit.drawing.marks import Mark, Scene, Shape, Strokes, Words, extent
+from flooring_kit.drawing.scene import furniture, survey_sheet
+from flooring_kit.lengths import in_unit
+from flooring_kit.room import Corner, Room
+
+UNIT_SHARE, LEAST_UNIT_MM = 0.026, 15.0
+"""Height of the words: this share of the room's larger side, and at least so much on the floor [mm]."""
+
+
+def room_sketch(room: Room, *, chosen_wall: int | None = None) -> Scene:
+    """The room as measured: every wall with its number and length, in the unit it was typed in.
+
+    Parameters
+    ----------
+    room
+        A room that closes.
+    chosen_wall
+        A wall drawn heavier, from 1.
+    """
+    x0, y0, x1, y1 = room.polygon.bounds
+    unit = UNIT_SHARE * max(x1 - x0, y1 - y0) + LEAST_UNIT_MM
+    floor = np.array([corner for face in room.wall_faces for corner in face[:-1]])
+    marks: list[Mark] = [
+        Shape("gap", (survey_sheet(np.vstack([floor, floor[:1]])),), f"{room.name}, inside the skirting")
+    ]
+    marks += furniture(room, survey_sheet, labels=True)
+    marks += _walls(room.outline, [in_unit(room.wall_length_mm(wall), room.typed_in) for wall in _numbers(room)], unit)
+    if chosen_wall is not None:
+        marks.append(_heavy(room.wall_faces[chosen_wall - 1]))
+    return _scene(marks, f"{room.name} as measured, {len(room.outline)} walls.", unit)
+
+
+def open_sketch(path: Sequence[Corner], lengths: Sequence[str], *, chosen_wall: int | None = None) -> Scene:
+    """Walls that do not make a room yet, and what is missing to the first corner as a broken line.
+
+    Parameters
+    ----------
+    path
+        Corners reached [mm, survey axes], one more than walls; two or more.
+    lengths
+        Lengths as typed, one for each wall.
+    chosen_wall
+        A wall drawn heavier, from 1.
+    """
+    corners = np.array(path)
+    unit = UNIT_SHARE * float((corners.max(axis=0) - corners.min(axis=0)).max()) + LEAST_UNIT_MM
+    sheet = survey_sheet(corners)
+    marks: list[Mark] = [Strokes("outline", np.hstack([sheet[:-1], sheet[1:]]))]
+    missing = math.dist(path[0], path[-1])
+    if len(path) > 2 and missing > 1:
+        marks.append(_broken_line(sheet[-1], sheet[0], unit))
+    marks += _walls(path[:-1], list(lengths), unit, ends=path[1:])
+    if chosen_wall is not None:
+        marks.append(_heavy(path[chosen_wall - 1 : chosen_wall + 1]))
+    return _scene(marks, f"{len(path) - 1} walls so far, {missing:.0f} mm from closing.", unit)
+
+
+def _numbers(room: Room) -> range:
+    return range(1, len(room.outline) + 1)
+
+
+def _walls(
+    corners: Sequence[Corner], lengths: Sequence[str], unit: float, *, ends: Sequence[Corner] | None = None
+) -> list[Mark]:
+    """Number and length at every wall's middle, a dot and a number at every corner."""
+    marks: list[Mark] = []
+    far = ends if ends is not None else [*corners[1:], corners[0]]
+    for number, (start, end, length) in enumerate(zip(corners, far, lengths, strict=True), start=1):
+        (sx, sy), (ex, ey) = survey_sheet(np.array([start, end])).tolist()
+        marks.append(Words((sx + ex) / 2, (sy + ey) / 2, f"{number}: {length}", unit))
+        marks.append(Shape("tongue", (_dot(sx, sy, 0.22 * unit),), f"corner {number}"))
+        marks.append(Words(sx, sy - 0.75 * unit, f"corner {number}", 0.62 * unit))
+    return marks
+
+
+def _dot(x: float, y: float, radius: float) -> np.ndarray:
+    angles = np.linspace(0, 2 * math.pi, 13)
+    return np.column_stack([x + radius * np.cos(angles), y + radius * np.sin(angles)])
+
+
+def _heavy(face: Sequence[Corner]) -> Strokes:
+    sheet = survey_sheet(np.array(face))
+    return Strokes("saw", np.hstack([sheet[:-1], sheet[1:]]))
+
+
+def _broken_line(start: np.ndarray, end: np.ndarray, unit: float) -> Strokes:
+    dashes = max(1, round(float(np.hypot(*(end - start))) / (1.6 * unit)))
+    at = np.linspace(0, 1, 2 * dashes)[:, None]
+    points = start + at * (end - start)
+    return Strokes("note", np.hstack([points[0::2], points[1::2]]))
+
+
+def _scene(marks: list[Mark], title: str, unit: float) -> Scene:
+    low, high = extent(marks)
+    margin = 2.0 * unit
+    left, top = (low - margin).tolist()
+    width, height = (high - low + 2 * margin).tolist()
+    return Scene(title, left, top, width, height, tuple(marks), unit)
