@@ -71,8 +71,9 @@ SHEETS = {
     "air_sheet",
     "quote_sheet",
     "site_sheets",
+    "workbook",
 }
-SHEETS_WITH_DRAWINGS = {"saw_sheet", "edge_sheet", "door_sheet", "underfloor_sheet", "warmth_sheet"}
+SHEETS_WITH_DRAWINGS = {"saw_sheet", "edge_sheet", "door_sheet", "underfloor_sheet", "warmth_sheet", "workbook"}
 
 MAY_IMPORT: dict[str, set[str]] = {
     # storey 0

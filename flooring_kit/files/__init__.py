@@ -2,6 +2,7 @@
 
 from flooring_kit.files.demo import demo_path
 from flooring_kit.files.jobs import Job, read_job, write_job
+from flooring_kit.files.mark_sheets import write_mark_sheet
 from flooring_kit.files.order_lists import write_order_list
 from flooring_kit.files.product_tables import (
     read_boards,
@@ -34,5 +35,6 @@ __all__ = [
     "read_wood_movement",
     "suggested_columns",
     "write_job",
+    "write_mark_sheet",
     "write_order_list",
 ]

@@ -70,7 +70,8 @@ def complain(line: Any, text: str) -> None:
     line.layout.display = "" if text else "none"
 
 
-def _complaint_line() -> Any:
+def complaint_line() -> Any:
+    """A line for complaints, hidden while there are none."""
     line = widgets.HTML("")
     line.layout.display = "none"
     line.layout.margin = "0"
@@ -101,7 +102,7 @@ def number_field(
             slider.value = change["new"]
 
     number.observe(follow, "value")
-    line = _complaint_line()
+    line = complaint_line()
     row = widgets.HBox(
         [number, after, slider], layout=widgets.Layout(flex_flow="row wrap", width="100%", overflow="hidden")
     )
@@ -115,7 +116,7 @@ def choice_field(label: str, options: list[Any], value: Any, *, tooltip: str, cs
     control.style.description_width = LABEL_WIDTH
     control.layout = widgets.Layout(width="100%", margin="1px 0")
     control.add_class(css_class)
-    line = _complaint_line()
+    line = complaint_line()
     return Field(widgets.VBox([control, line], layout=widgets.Layout(width="100%", overflow="hidden")), control, line)
 
 
@@ -124,7 +125,7 @@ def tick_field(label: str, value: bool, *, tooltip: str, css_class: str) -> Fiel
     control = widgets.Checkbox(value=value, description=label, tooltip=tooltip, indent=False)
     control.layout = widgets.Layout(width="auto")
     control.add_class(css_class)
-    line = _complaint_line()
+    line = complaint_line()
     return Field(widgets.VBox([control, line]), control, line)
 
 
