@@ -32,7 +32,7 @@ def write_mark_sheet(table: pd.DataFrame, path: str | os.PathLike[str]) -> None:
     typed = os.fspath(path)
     ending = os.path.splitext(typed)[1].lower()
     if ending != ".csv":
-        raise ValueError(f"{typed}: a mark sheet ends in .csv, got {ending or 'no ending'!r}.")
+        raise ValueError(f"{typed}: a mark sheet ends in .csv, got {repr(ending) if ending else 'no ending'}.")
     if table.empty:
         raise ValueError(f"{typed}: the mark sheet was not saved: nothing is marked yet.")
     save_whole(typed, csv_of(table), what="the mark sheet", such_as="marks.csv")

@@ -4,9 +4,10 @@ from flooring_kit.panels.around_boards import door_panel, edge_panel, underfloor
 from flooring_kit.panels.plan_room import PlanPanel, plan_panel
 from flooring_kit.panels.sheet_panel import SheetPanel
 from flooring_kit.panels.warmth import warmth_panel
-from flooring_kit.panels.workbook import MarkBook, exercise_panel, mark_sheet_panel, workbook_panel
+from flooring_kit.panels.workbook import ExercisePanel, MarkBook, exercise_panel, mark_sheet_panel, workbook_panel
 
 __all__ = [
+    "ExercisePanel",
     "MarkBook",
     "PlanPanel",
     "SheetPanel",

@@ -132,13 +132,7 @@ def easing_a_leaf(draw: random.Random) -> Exercise:
         ),
         hint="How much higher or lower does the floor get? Then compare what is under the leaf with what you want "
         "there.",
-        worked=(
-            f"The floor changes by {new} - {carpet} = {new - carpet} mm.",
-            f"Left under the leaf: {present} - ({new - carpet}) = {present - new + carpet} mm; wanted are {wanted}.",
-            f"{wanted} - ({present - new + carpet}) = {wanted - present + new - carpet}"
-            + ("" if right else ", and less than nothing can't be cut off")
-            + f": {right:g} mm.",
-        ),
+        worked=_easing_worked(new - carpet, present, wanted, right),
         sketch=lambda: layers_sketch([("carpet and pad", carpet)], "A door leaf over a carpet.", over=("door leaf",)),
         worked_sketch=lambda: layers_sketch(
             [(f"new floor {new}", new), (f"wanted {wanted}", wanted)],
@@ -146,6 +140,15 @@ def easing_a_leaf(draw: random.Random) -> Exercise:
             over=("door leaf",),
         ),
     )
+
+
+def _easing_worked(rise: int, present: int, wanted: int, right: float) -> tuple[str, ...]:
+    left = present - rise
+    change = f"{abs(rise)} mm {'higher' if rise > 0 else 'lower'}" if rise else "as high as before"
+    under = f"{left} mm stay under the leaf" if left >= 0 else f"the leaf would drag by {-left} mm"
+    off = f"{wanted} - {left}" if left >= 0 else f"{wanted} + {-left}"
+    last = f"To come off: {off} = {right:g} mm." if right else f"Wanted are {wanted}: nothing comes off, {right:g} mm."
+    return f"The carpet comes up and the floor goes down: it gets {change}.", f"So {under}; wanted are {wanted}.", last
 
 
 def _pipe_room(pipe_mm: float, away_mm: float, gap_mm: float) -> tuple[float, float]:

@@ -191,8 +191,8 @@ def step_of_joints(draw: random.Random) -> Exercise:
             "mm are "
             "gone from that board.",
             f"The offcut starts row 2, so every joint of row 2 lies {step} mm short of one of row 1.",
-            f"It also lies {board} - {step} beyond the one before that. The nearer of the two is {right:g} mm away: "
-            f"{right:g} mm.",
+            f"It also lies {board} - {step} = {board - step} mm beyond the joint before that one.",
+            f"The smaller of the two counts: {right:g} mm.",
         ),
         reasons=shuffled(draw, reasons),
         why_asked="May you carry on like this?",
@@ -251,7 +251,7 @@ def shared_boards(draw: random.Random) -> Exercise:
     any_two = _most_pairs([*starters, *finishers], fit)
     shared_words = [f"{finishers[f]} and {starters[s]}" for s, f in pairs]
     shown = [
-        (f"Row {row}", f"first {first} mm, {middle} whole, last {last} mm")
+        (f"Row {row}, mm", f"first {first}, {middle} whole, last {last}")
         for row, (first, middle, last) in enumerate(zip(starters, middles, finishers, strict=True), start=1)
     ]
     reasons = (

@@ -64,10 +64,11 @@ def area_of_an_l(draw: random.Random) -> Exercise:
         ),
         sketch=lambda: room_sketch(room, "An L-shaped room with four walls measured.", walls=walls),
         worked_sketch=lambda: room_sketch(
-            Room("the L", ((0, 0), (long, 0), (long, foot), (leg, foot), (leg, deep), (0, deep), (0, foot))),
-            "The L with both parts named by their areas.",
-            walls=[f"{long}", f"{foot}", None, f"{deep - foot}", f"{leg}", None, None],
-            corners=["", "", "", "", "", f"{above:.2f} m²", f"{at_foot:.2f} m²"],
+            room,
+            "The L cut in two, each part with its area.",
+            walls=walls,
+            notes=((long / 2, foot / 2, f"{at_foot:.2f} m²"), (leg / 2, (foot + deep) / 2, f"{above:.2f} m²")),
+            cut=(0, foot, leg, foot),
         ),
     )
 

@@ -114,17 +114,17 @@ def quote_with_a_mistake(draw: random.Random) -> Exercise:
     lengths = -(-metres * 10 // 24)
     hours = draw.randrange(10, 26)
     rows = [
-        _row("Boards, packs of 2.131 m²", packs, "packs", draw.randrange(3200, 6900, 5) / 100),
-        _row("Underlay", round(area, 2), "m²", draw.randrange(210, 480, 5) / 100),
-        _row(f"Trim, {metres} m, in lengths of 2.4 m", lengths, "lengths", draw.randrange(420, 980, 5) / 100),
-        _row("Fitting", hours, "hours", draw.randrange(2200, 3800, 50) / 100),
+        _row("boards, 2.131 m² a pack", packs, "packs", draw.randrange(3200, 6900, 5) / 100),
+        _row("underlay", round(area, 2), "m²", draw.randrange(210, 480, 5) / 100),
+        _row(f"trim, {metres} m by 2.4 m lengths", lengths, "lengths", draw.randrange(420, 980, 5) / 100),
+        _row("fitting", hours, "hours", draw.randrange(2200, 3800, 50) / 100),
     ]
     wrong, mistake = _spoilt(draw, rows, area=area, metres=metres)
     before = sum((row.amount for row in rows), Decimal("0.00"))
     tax = amount(before, TAX_PERCENT / 100)
     if wrong == 4:
         tax = amount(before + tax, TAX_PERCENT / 100)
-    rows.append(_Row(f"Tax, {TAX_PERCENT} %, on the four rows above", 1, "sum", float(tax), tax))
+    rows.append(_Row(f"tax, {TAX_PERCENT} % on A to D", 1, "sum", float(tax), tax))
     kind = Quantity("choice", noun="row", options=5)
     says = (
         "The packs cover the floor and its share.",
@@ -141,7 +141,7 @@ def quote_with_a_mistake(draw: random.Random) -> Exercise:
         "row is "
         "wrong, perhaps by a slip of the pen. Find it, so that you can ask about it.",
         figures=tuple(
-            (f"Row {'ABCDE'[place]}: {row.item}", _tax_shown(row) if place == 4 else row.shown)
+            (f"{'ABCDE'[place]} · {row.item}", _tax_shown(row) if place == 4 else row.shown)
             for place, row in enumerate(rows)
         ),
         asked="Which row is wrong?",

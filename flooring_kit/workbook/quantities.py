@@ -85,7 +85,7 @@ class Quantity:
             return f"a whole number of {self.noun}s"
         if self.kind == "choice":
             return f"one letter, A to {string.ascii_uppercase[self.options - 1]}"
-        return f"such as {_SUCH_AS[self.kind]}"
+        return f"written like {_SUCH_AS[self.kind]}"
 
     @property
     def other_units(self) -> tuple[float, ...]:
@@ -125,7 +125,7 @@ class Quantity:
         """
         typed = text.strip()
         if not typed:
-            raise ValueError(f"Your answer is empty. Write {self.such_as}.")
+            raise ValueError(f"Your answer is empty. It must be {self.such_as}.")
         if len(typed) > MOST_CHARACTERS:
             raise ValueError(f"Your answer must have at most {MOST_CHARACTERS} characters, got {len(typed)}.")
         if typed.lower().rstrip(".") in NOTHING and self.kind in ("length", "count"):

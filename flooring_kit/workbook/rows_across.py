@@ -83,8 +83,8 @@ def clear_width(draw: random.Random) -> Exercise:
 def first_row(draw: random.Random) -> Exercise:
     """The first row, when a whole one leaves a sliver."""
     board, gap = drawn_board(draw), draw.choice((8, 10, 12))
-    rows, sliver = draw.randint(12, 18), draw.randrange(8, 44, 2)
     wide = board.width_mm
+    rows, sliver = draw.randint(12, 18), draw.randrange(8, 44, 2) + int(wide) % 2  # halves come out whole
     clear = rows * wide + sliver
     room = Room("room", ((0, 0), (4200, 0), (4200, clear + 2 * gap), (0, clear + 2 * gap)))
     rules = LayingRules(gap_mm=gap)

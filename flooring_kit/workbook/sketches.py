@@ -76,7 +76,14 @@ def measure(
     return [Strokes("note", np.array([[x0, y0, x1, y1], *ticks])), said]
 
 
-def room_sketch(room: Room, title: str, *, walls: Sequence[str | None], corners: Sequence[str] = ()) -> Scene:
+def room_sketch(
+    room: Room,
+    title: str,
+    *,
+    walls: Sequence[str | None] = (),
+    notes: Sequence[tuple[float, float, str]] = (),
+    cut: tuple[float, float, float, float] | None = None,
+) -> Scene:
     """A room's outline with words along its walls, what stands in it, and words at its corners.
 
     Parameters
@@ -87,8 +94,10 @@ def room_sketch(room: Room, title: str, *, walls: Sequence[str | None], corners:
         One sentence that says what is drawn.
     walls
         Words for each wall, None for none.
-    corners
-        Words inside each corner; none where empty.
+    notes
+        Words in the room: middle [mm, survey axes], words.
+    cut
+        A line drawn across it: both ends [mm, survey axes].
     """
     low, high = shapely.box(*room.polygon.bounds).bounds[:2], room.polygon.bounds[2:]
     unit = LINE_SHARE * max(high[0] - low[0], 0.8 * (high[1] - low[1]))
@@ -104,10 +113,9 @@ def room_sketch(room: Room, title: str, *, walls: Sequence[str | None], corners:
         x, y = middle.x + normal[0] * 0.9 * unit, -(middle.y + normal[1] * 0.9 * unit)
         anchor = "middle" if abs(normal[0]) < 0.5 else ("start" if normal[0] > 0 else "end")
         marks.append(Words(float(x), float(y), words, unit, anchor))
-    inner = room.polygon.buffer(-1.6 * unit, join_style="mitre")
-    for (x, y), words in zip(room.outline, corners, strict=False):
-        near = shapely.ops.nearest_points(inner, shapely.Point(x, y))[0]
-        marks.append(Words(float(near.x), float(-near.y), words, unit))
+    marks += [Words(x, -y, words, unit) for x, y, words in notes]
+    if cut is not None:
+        marks.append(Strokes("saw", np.array([[cut[0], -cut[1], cut[2], -cut[3]]])))
     return scene_of(marks, title, unit)
 
 

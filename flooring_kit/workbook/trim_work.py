@@ -39,9 +39,18 @@ def _closed(tip: Corner) -> tuple[Corner, ...]:
     return ((0.0, tip[1]),)
 
 
+def _inside(room: Room) -> Corner:
+    """A spot inside the corner of :func:`_with_corner`, on the line that halves it."""
+    (x0, y0), (x, y), (x1, y1) = room.outline[2:5]
+    one, other = math.hypot(x0 - x, y0 - y), math.hypot(x1 - x, y1 - y)
+    way = ((x0 - x) / one + (x1 - x) / other, (y0 - y) / one + (y1 - y) / other)
+    far = 420.0 / math.hypot(*way)
+    return x + far * way[0], y + far * way[1]
+
+
 def mitre_setting(draw: random.Random) -> Exercise:
     """What the saw is set to for a corner that is not square."""
-    corner = draw.choice((86, 88, 92, 94, 110, 120, 130, 135, 140, 150))
+    corner = draw.choice((*range(78, 89, 2), *range(92, 106, 2), *range(110, 155, 5)))
     room = _with_corner(corner, 1800.0)
     pieces = trim_pieces(room, foot_mm=18, stock_length_mm=STOCK_MM)
     right = float(pieces.loc[pieces["wall"] == 3, "last_saw_degrees"].iloc[-1])
@@ -69,7 +78,7 @@ def mitre_setting(draw: random.Random) -> Exercise:
                 "That is the whole turn. Two pieces meet there, and each takes half.",
             ),
             *other_than(
-                [right],
+                [right, 180 - corner],
                 [
                     Slip(
                         "every corner taken as square",
@@ -86,7 +95,7 @@ def mitre_setting(draw: random.Random) -> Exercise:
             f"Each of the two pieces takes half: {right:g}°.",
         ),
         sketch=lambda: room_sketch(
-            room, "A room with an inner corner that is not square.", walls=[], corners=["", "", "", f"{corner}°"]
+            room, "A room with an inner corner that is not square.", notes=((*_inside(room), f"{corner}°"),)
         ),
     )
 
@@ -112,7 +121,7 @@ def long_and_short_points(draw: random.Random) -> Exercise:
             ("Turn at the outer corner", f"{turn}°"),
         ),
         asked="How long is the piece from long point to long point?",
-        quantity=Quantity("length", close=0.8),
+        quantity=Quantity("length", close=1.0),
         right=right,
         slips=(
             Slip(
