@@ -50,7 +50,7 @@ def _inside(room: Room) -> Corner:
 
 def mitre_setting(draw: random.Random) -> Exercise:
     """What the saw is set to for a corner that is not square."""
-    corner = draw.choice((*range(78, 89, 2), *range(92, 106, 2), *range(110, 155, 5)))
+    corner = draw.choice((*range(78, 89, 2), *range(92, 106, 2), 110, 115, *range(125, 155, 5)))
     room = _with_corner(corner, 1800.0)
     pieces = trim_pieces(room, foot_mm=18, stock_length_mm=STOCK_MM)
     right = float(pieces.loc[pieces["wall"] == 3, "last_saw_degrees"].iloc[-1])
