@@ -17,10 +17,11 @@ from flooring_kit.workbook.page import hint_html, mark_sheet_html, marked_html, 
 
 WRAPPED = (
     "<style>.kit-exercise .widget-radio-box label{white-space:normal;height:auto;line-height:1.35;width:auto;"
-    "max-width:100%;display:flex;align-items:baseline;margin:4px 0}.kit-exercise .widget-radio-box{max-width:100%}"
+    "max-width:100%;display:flex;flex-direction:row-reverse;justify-content:flex-end;gap:8px;align-items:flex-start;"
+    "margin:4px 0}.kit-exercise .widget-radio-box{max-width:100%}.kit-exercise .widget-radio-box input{margin:2px 0 0}"
     ".kit-exercise .widget-radio{height:auto;width:100%}</style>"
 )
-"""Reasons are sentences: they break over lines instead of being cut off."""
+"""Reasons are sentences: they break over lines instead of being cut off, each behind its button."""
 
 
 class MarkBook:
@@ -129,7 +130,7 @@ def _panel(first: Exercise, book: MarkBook, chooser: Field | None) -> ExercisePa
         reasons.options = [each.text for each in asked.reasons]
         reasons.value = None
         reasons.layout.display = why.layout.display = "" if asked.reasons else "none"
-        why.value = f"<p id='why' style='margin:6px 0 0;font-size:14px'>{escape(asked.why_asked)}</p>"
+        why.value = f"<p style='margin:6px 0 0;font-size:14px'>{escape(asked.why_asked)}</p>"
         reasons.tooltip = asked.why_asked
         told.value = ""
         complain(answer.complaint, "")
@@ -174,16 +175,18 @@ def _panel(first: Exercise, book: MarkBook, chooser: Field | None) -> ExercisePa
 
 def _answer_field() -> Field:
     """A box for the answer with a line for complaints under it."""
-    control = widgets.Text(description="Your answer", tooltip="With its unit, if it has one.")
+    # sent once, when the field is left: else a quick hand presses Check before the last letter has come
+    control = widgets.Text(description="Your answer", tooltip="With its unit, if it has one.", continuous_update=False)
     control.style.description_width = "90px"
-    control.layout = widgets.Layout(width="100%", max_width="420px")
+    control.layout = widgets.Layout(width="100%", max_width="420px", margin="2px 0")
     control.add_class("kit-answer")
     line = complaint_line()
     return Field(widgets.VBox([control, line], layout=widgets.Layout(width="100%", overflow="hidden")), control, line)
 
 
 def _button(words: str, tooltip: str, css_class: str) -> Any:
-    button = widgets.Button(description=words, tooltip=tooltip, layout=widgets.Layout(width="auto"))
+    layout = widgets.Layout(width="auto", align_self="flex-start")
+    button = widgets.Button(description=words, tooltip=tooltip, layout=layout)
     button.add_class(css_class)
     return button
 
@@ -226,8 +229,9 @@ def mark_sheet_panel(book: MarkBook, *, file: str = "mark_sheet.csv") -> MarkShe
     name = widgets.Text(description="Trainee", value=book.sheet.trainee, tooltip="Your name, for the sheet.")
     path = widgets.Text(description="Save as", value=file, tooltip="A name that ends in .csv, beside the notebook.")
     for control, css_class in ((name, "kit-trainee"), (path, "kit-mark-file")):
+        control.continuous_update = False
         control.style.description_width = "90px"
-        control.layout = widgets.Layout(width="100%", max_width="420px")
+        control.layout = widgets.Layout(width="100%", max_width="420px", margin="2px 0")
         control.add_class(css_class)
     line = complaint_line()
     file_field = Field(widgets.VBox([path, line], layout=widgets.Layout(width="100%", overflow="hidden")), path, line)

@@ -6,7 +6,7 @@ from html import escape
 
 from flooring_kit.drawing import as_svg
 from flooring_kit.drawing.marks import Scene
-from flooring_kit.html_parts import heading_html, table_html
+from flooring_kit.html_parts import CELL, heading_html, table_html
 from flooring_kit.tables import records
 from flooring_kit.workbook.course import NUMBERS, exercise
 from flooring_kit.workbook.exercise import Exercise
@@ -14,7 +14,9 @@ from flooring_kit.workbook.mark_sheet import RULE, MarkSheet
 from flooring_kit.workbook.marking import Marked
 
 TALLEST_PX, SMALLEST_LABEL_PX = 420, 8.0
-WIDEST_PX = 720
+WIDEST_PX, LARGEST_LABEL_PX = 720, 15.0
+"""A drawing fills the page's width, but its words are no larger than the page's own."""
+
 VERDICT_EDGES = {
     "right": "solid #39424a",
     "nearly": "double #39424a",
@@ -23,14 +25,18 @@ VERDICT_EDGES = {
 }
 """The line beside what is said; the words say the same, so that nothing hangs on colour."""
 
+FIGURE, SHORT = "vertical-align:top;font-weight:400", 14
+"""A cell among the figures; so few letters stay on one line."""
+
 PARAGRAPH = "margin:6px 0;font-size:14px;line-height:1.45;max-width:46em"
 
 
 def drawing_html(scene: Scene) -> str:
     """A drawing no wider than the page is read; it scrolls sideways where a phone would make it too small."""
     svg = as_svg(scene, tallest_px=TALLEST_PX, smallest_label_px=SMALLEST_LABEL_PX)
+    widest = min(WIDEST_PX, scene.width / scene.label_mm * LARGEST_LABEL_PX)
     return (
-        f"<div style='overflow-x:auto;max-width:{WIDEST_PX}px;margin:6px 0' tabindex='0' role='region' "
+        f"<div style='overflow-x:auto;max-width:{widest:.0f}px;margin:6px 0' tabindex='0' role='region' "
         f"aria-label='{escape(scene.title, quote=True)}'>{svg}</div>"
     )
 
@@ -38,7 +44,13 @@ def drawing_html(scene: Scene) -> str:
 def question_html(asked: Exercise) -> str:
     """An exercise as it is put: its case, its figures, its drawing, its question."""
     drawn = drawing_html(asked.sketch()) if asked.sketch else ""
-    figures = table_html(("Given", ""), asked.figures, label=f"Figures of exercise {asked.number}")
+    rows = "".join(
+        f"<tr><th scope='row' style='{CELL};{FIGURE}'>{escape(what)}</th>"
+        f"<td style='{CELL};{FIGURE}{';white-space:nowrap' if len(value) <= SHORT else ''}'>{escape(value)}</td></tr>"
+        for what, value in asked.figures
+    )
+    look = "border-collapse:collapse;font-size:13px;line-height:1.3;width:max-content;max-width:100%"
+    figures = f"<table style='{look}'><tbody>{rows}</tbody></table>"
     return (
         f"{heading_html(f'{asked.number} · {asked.title}')}"
         f"<p style='{PARAGRAPH};color:#4b555d'>Grade {asked.grade} of 3, {asked.marks} marks; numbers {asked.seed}</p>"
