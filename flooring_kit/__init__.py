@@ -39,6 +39,7 @@ from flooring_kit.files import (
     read_wood_movement,
     suggested_columns,
     write_job,
+    write_mark_sheet,
     write_order_list,
 )
 from flooring_kit.flatness import flatness_map, levelling, threshold_depths
@@ -231,5 +232,6 @@ __all__ = [
     "whole_price",
     "worth_another_pack",
     "write_job",
+    "write_mark_sheet",
     "write_order_list",
 ]

@@ -124,7 +124,7 @@ def easing_a_leaf(draw: random.Random) -> Exercise:
                     Slip(
                         "present clearance forgotten",
                         max(0.0, new - carpet + wanted),
-                        "Part of the room is there already: take off what is under the leaf now.",
+                        "Some of it is there already: subtract what is under the leaf now.",
                     ),
                 ],
                 by=0.1,
@@ -144,11 +144,15 @@ def easing_a_leaf(draw: random.Random) -> Exercise:
 
 def _easing_worked(rise: int, present: int, wanted: int, right: float) -> tuple[str, ...]:
     left = present - rise
-    change = f"{abs(rise)} mm {'higher' if rise > 0 else 'lower'}" if rise else "as high as before"
+    change = f"gets {abs(rise)} mm {'higher' if rise > 0 else 'lower'}" if rise else "stays as high as it was"
     under = f"{left} mm stay under the leaf" if left >= 0 else f"the leaf would drag by {-left} mm"
     off = f"{wanted} - {left}" if left >= 0 else f"{wanted} + {-left}"
     last = f"To come off: {off} = {right:g} mm." if right else f"Wanted are {wanted}: nothing comes off, {right:g} mm."
-    return f"The carpet comes up and the floor goes down: it gets {change}.", f"So {under}; wanted are {wanted}.", last
+    return (
+        f"The carpet comes up and the new floor goes down: the floor {change}.",
+        f"So {under}; wanted are {wanted}.",
+        last,
+    )
 
 
 def _pipe_room(pipe_mm: float, away_mm: float, gap_mm: float) -> tuple[float, float]:
@@ -203,7 +207,7 @@ def hole_for_a_pipe(draw: random.Random) -> Exercise:
         worked=(f"Gap, pipe, gap: {gap} + {pipe} + {gap} = {right:g} mm.",),
         reasons=shuffled(draw, reasons),
         why_asked="Why is it wider than the pipe?",
-        sketch=lambda: pipe_sketch(pipe, away, "A pipe before a skirting.", gap_mm=gap, hole_mm=None),
+        sketch=lambda: pipe_sketch(pipe, away, "A pipe before a skirting.", gap_mm=gap),
         worked_sketch=lambda: pipe_sketch(pipe, away, "The pipe in its hole.", gap_mm=gap, hole_mm=right),
     )
 
@@ -272,6 +276,8 @@ def centre_of_a_hole(draw: random.Random) -> Exercise:
         ),
         reasons=shuffled(draw, (slot, wedge, tight)),
         why_asked="What do you cut, and why?",
-        sketch=lambda: pipe_sketch(pipe, away, "A pipe before a skirting.", gap_mm=gap, hole_mm=None),
-        worked_sketch=lambda: pipe_sketch(pipe, away, "The hole in the board.", gap_mm=gap, hole_mm=hole),
+        sketch=lambda: pipe_sketch(pipe, away, "A pipe before a skirting.", gap_mm=gap),
+        worked_sketch=lambda: pipe_sketch(
+            pipe, away, "The cut in the board.", gap_mm=gap, hole_mm=hole, is_slot=is_slot
+        ),
     )

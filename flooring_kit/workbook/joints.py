@@ -131,7 +131,7 @@ def step_of_joints(draw: random.Random) -> Exercise:
     keep = Reason(
         "No. The joints fall too near: keep this offcut for a later row."
         if too_near
-        else "It holds the rule between neighbours, but the same step each time makes a stair: change it now and then."
+        else "For a row or two. Neighbours keep the rule, but the same step each time makes a stair: change it now and then."
     )
     reasons = (
         keep,

@@ -207,8 +207,19 @@ def layers_sketch(layers: Sequence[tuple[str, float]], title: str, *, over: Sequ
     return scene_of(marks, title, unit)
 
 
-def pipe_sketch(pipe_mm: float, from_skirting_mm: float, title: str, *, gap_mm: float, hole_mm: float | None) -> Scene:
-    """A pipe before a skirting from above: the sawn edge of the board, and the hole where it is known."""
+def pipe_sketch(
+    pipe_mm: float,
+    from_skirting_mm: float,
+    title: str,
+    *,
+    gap_mm: float,
+    hole_mm: float | None = None,
+    is_slot: bool = False,
+) -> Scene:
+    """A pipe before a skirting from above: the sawn edge of the board, and the hole where it is known.
+
+    With `is_slot` the hole is open to the sawn edge.
+    """
     half = 150.0
     unit = 13.0
     marks: list[Mark] = [*filled("obstacle", box(-half, -26, half, 0), "skirting"), Words(0, -13, "skirting", unit)]
@@ -216,6 +227,8 @@ def pipe_sketch(pipe_mm: float, from_skirting_mm: float, title: str, *, gap_mm: 
     centre = shapely.Point(0, from_skirting_mm)
     if hole_mm is not None:
         board = board.difference(centre.buffer(hole_mm / 2, quad_segs=24))
+        if is_slot:
+            board = board.difference(shapely.box(-hole_mm / 2, 0, hole_mm / 2, from_skirting_mm))
     for part in shapely.get_parts(board):
         marks.append(shape_of("whole", part, _as_is, "board"))
     marks.append(shape_of("pipe", centre.buffer(pipe_mm / 2, quad_segs=24), _as_is, f"pipe of {pipe_mm:g} mm"))

@@ -31,12 +31,7 @@ def _with_corner(corner_degrees: float, wall_mm: float) -> Room:
     reach = 900.0
     x, y = wide - wall_mm, low
     tip = (x + reach * math.cos(heading), y + reach * math.sin(heading))
-    return Room("room", ((0, 0), (wide, 0), (wide, low), (x, y), tip, *_closed(tip)))
-
-
-def _closed(tip: Corner) -> tuple[Corner, ...]:
-    """The way back to the first corner, well clear of the rest."""
-    return ((0.0, tip[1]),)
+    return Room("room", ((0, 0), (wide, 0), (wide, low), (x, y), tip, (0.0, tip[1])))
 
 
 def _inside(room: Room) -> Corner:
@@ -97,6 +92,7 @@ def mitre_setting(draw: random.Random) -> Exercise:
         sketch=lambda: room_sketch(
             room, "A room with an inner corner that is not square.", notes=((*_inside(room), f"{corner}°"),)
         ),
+        worked_sketch=lambda: _trims_drawn({"3": 1100.0, "4": 900.0}, room, 18),
     )
 
 
@@ -308,4 +304,16 @@ def foot_that_covers(draw: random.Random) -> Exercise:
         ),
         reasons=shuffled(draw, reasons),
         why_asked="What is the trim fixed to?",
+        worked_sketch=lambda: _foot_drawn(gap, bow, right),
     )
+
+
+def _foot_drawn(gap: float, bow: float, foot: float) -> Scene:
+    """What the foot has to cover, from the skirting on, a hundred times as large."""
+    parts = ((gap, "gap", "whole"), (bow, "hollow", "strip"), (SAW_ERROR_MM, "saw", "waste"), (OVERLAP_MM, "on", "cut"))
+    bars, at = [], 0.0
+    for size, words, role in parts:
+        bars.append(Bar(100 * at, 100 * size, role, f"{words} {size:g}"))
+        at += size
+    lines = [Line("from the skirting", tuple(bars)), Line("foot", (Bar(0, 100 * foot, "cut", f"{foot:g}"),))]
+    return lines_sketch(lines, "Gap, hollow, saw error and what lies on the board, and the foot that covers them.")

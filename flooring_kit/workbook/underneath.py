@@ -102,14 +102,17 @@ def strips_of_sheet(draw: random.Random) -> Exercise:
     timber = subfloor == "timber"
     slips = (
         Slip(
-            "laps forgotten",
+            "membrane over timber, laps forgotten" if timber else "laps forgotten",
             without_lap,
-            "You laid the strips edge to edge. Each laps over the one before, so it covers less than its width.",
+            "You counted strips edge to edge. Before their laps, look at the subfloor: timber must breathe."
+            if timber
+            else "You laid the strips edge to edge. Each laps over the one before, so it covers less than its width.",
         ),
         Slip(
             "membrane over timber",
             on_screed,
-            "That would be right over screed. This is timber: it must breathe from below, and under a sheet it rots.",
+            "That would be right over screed. This is timber: it must breathe from below, and under a sheet it can "
+            "rot.",
         )
         if timber
         else Slip(
@@ -120,7 +123,7 @@ def strips_of_sheet(draw: random.Random) -> Exercise:
     )
     reasons = (
         Reason(
-            "Timber must breathe: damp from below has to get out, or the timber rots."
+            "Timber must breathe: damp from below has to get out, or the timber can rot."
             if timber
             else "A mineral floor gives off damp for years, and the boards over it swell."
         ),
@@ -134,7 +137,7 @@ def strips_of_sheet(draw: random.Random) -> Exercise:
             else "You can't see the damp in it. A reading can, and the sheet stops what rises later.",
         ),
         Reason(
-            "It keeps the floor warm, which is asked for here.",
+            "It keeps the floor warm, and warmth is always welcome.",
             "sheet taken for insulation",
             "A thin sheet keeps no heat. It is there against damp alone, and only where damp comes from below.",
         ),
