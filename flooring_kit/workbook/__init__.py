@@ -5,7 +5,7 @@ exercise     an exercise, and the answers known slips give
 marking      an answer marked
 mark_sheet   what was done and reached, exercise by exercise
 sketches     drawings in the kit's own marks
-measuring, rows_across, joints, trim_work, underneath, doors_and_pipes, money   the exercises
+measuring, rows_across, joints, on_a_board, trim_work, underneath, doors_and_pipes, money   the exercises
 course       all of them in order, each made from a seed
 page         exercises and mark sheets as HTML
 """

@@ -7,7 +7,16 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from flooring_kit.checks import require_whole
-from flooring_kit.workbook import doors_and_pipes, joints, measuring, money, rows_across, trim_work, underneath
+from flooring_kit.workbook import (
+    doors_and_pipes,
+    joints,
+    measuring,
+    money,
+    on_a_board,
+    rows_across,
+    trim_work,
+    underneath,
+)
 from flooring_kit.workbook.exercise import Exercise, UnluckyFiguresError, is_clear
 
 MAKERS: tuple[Callable[[random.Random], Exercise], ...] = (
@@ -20,8 +29,8 @@ MAKERS: tuple[Callable[[random.Random], Exercise], ...] = (
     rows_across.strip_before_a_hearth,
     joints.offcut_that_starts_a_row,
     joints.step_of_joints,
-    joints.shared_boards,
-    joints.notch_face_down,
+    on_a_board.shared_boards,
+    on_a_board.notch_face_down,
     trim_work.mitre_setting,
     trim_work.long_and_short_points,
     trim_work.lengths_of_trim,
