@@ -18,7 +18,8 @@ from flooring_kit.workbook.page import hint_html, mark_sheet_html, marked_html, 
 WRAPPED = (
     "<style>.kit-exercise .widget-radio-box label{white-space:normal;height:auto;line-height:1.35;width:auto;"
     "max-width:100%;display:flex;flex-direction:row-reverse;justify-content:flex-end;gap:8px;align-items:flex-start;"
-    "margin:4px 0}.kit-exercise .widget-radio-box{max-width:100%;padding-left:4px}.kit-exercise .widget-radio-box input{margin:2px 0 0}"
+    "margin:4px 0}.kit-exercise .widget-radio-box{max-width:100%;padding-left:4px}"
+    ".kit-exercise .widget-radio-box input{margin:2px 0 0}"
     ".kit-exercise .widget-radio{height:auto;width:100%}</style>"
 )
 """Reasons are sentences: they break over lines instead of being cut off, each behind its button."""
