@@ -39,6 +39,7 @@ from flooring_kit.files import (
     read_wood_movement,
     suggested_columns,
     write_job,
+    write_mark_sheet,
     write_order_list,
     write_pdf,
 )
@@ -243,6 +244,7 @@ __all__ = [
     "whole_price",
     "worth_another_pack",
     "write_job",
+    "write_mark_sheet",
     "write_order_list",
     "write_pdf",
 ]

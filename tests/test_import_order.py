@@ -78,6 +78,7 @@ SHEETS = {
     "own_quote_sheet",
     "shortage_sheet",
     "site_sheets",
+    "workbook",
 }
 UNDER_SITE_SHEETS = {
     "html_parts",
@@ -90,7 +91,7 @@ UNDER_SITE_SHEETS = {
     "air_sheet",
 }
 """The pack prints what the sheets on screen say."""
-SHEETS_WITH_DRAWINGS = {"saw_sheet", "edge_sheet", "door_sheet", "underfloor_sheet", "warmth_sheet"}
+SHEETS_WITH_DRAWINGS = {"saw_sheet", "edge_sheet", "door_sheet", "underfloor_sheet", "warmth_sheet", "workbook"}
 
 MAY_IMPORT: dict[str, set[str]] = {
     # storey 0

@@ -132,6 +132,7 @@ def box_of(mark: Mark) -> tuple[Array, Array]:
         left = mark.x - {"start": 0.0, "middle": 0.5, "end": 1.0}[mark.anchor] * mark.width_mm
         half = mark.size_mm / 2
         points = np.array([[left, mark.y - half], [left + mark.width_mm, mark.y + half]])
+    points = np.asarray(points, dtype=np.float64)
     return points.min(axis=0, initial=np.inf), points.max(axis=0, initial=-np.inf)
 
 

@@ -2,6 +2,7 @@
 
 from flooring_kit.files.demo import demo_path
 from flooring_kit.files.jobs import Job, read_job, write_job
+from flooring_kit.files.mark_sheets import write_mark_sheet
 from flooring_kit.files.order_lists import write_order_list
 from flooring_kit.files.own_files import file_name, own_path
 from flooring_kit.files.pages import write_page
@@ -39,6 +40,7 @@ __all__ = [
     "read_wood_movement",
     "suggested_columns",
     "write_job",
+    "write_mark_sheet",
     "write_order_list",
     "write_page",
     "write_pdf",

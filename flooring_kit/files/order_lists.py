@@ -2,19 +2,15 @@
 
 from __future__ import annotations
 
-import csv
 import io
-import math
 import os
 
 import pandas as pd
 
+from flooring_kit.files.cells import FORMULA_BEGINS, csv_of, headings, plain
 from flooring_kit.files.saving import save_whole
 
 ENDINGS = (".csv", ".xlsx")
-FORMULA_BEGINS = ("=", "+", "-", "@", "\t", "\r")
-"""A spreadsheet takes a text cell that begins so for a formula. Usual advice on such files, no standard."""
-
 MONEY_COLUMNS = ("unit_price", "amount")
 MONEY_FORMAT = "#,##0.00"
 WIDEST_COLUMN = 60
@@ -47,17 +43,8 @@ def write_order_list(table: pd.DataFrame, path: str | os.PathLike[str]) -> None:
             f"{typed}: an order list ends in {' or '.join(ENDINGS)}, got {ending or 'no ending'!r}. "
             "Other kinds can be saved from the spreadsheet."
         )
-    content = _csv(table) if ending == ".csv" else _workbook(table)
+    content = csv_of(table) if ending == ".csv" else _workbook(table)
     save_whole(typed, content, what="the order list", such_as=f"order{ending}")
-
-
-def _csv(table: pd.DataFrame) -> bytes:
-    text = io.StringIO()
-    rows = csv.writer(text)
-    rows.writerow(_headings(table))
-    for row in table.itertuples(index=False):
-        rows.writerow([_guarded(value) for value in map(_plain, row)])
-    return text.getvalue().encode("utf-8-sig")
 
 
 def _workbook(table: pd.DataFrame) -> bytes:
@@ -68,13 +55,13 @@ def _workbook(table: pd.DataFrame) -> bytes:
     book = Workbook()
     sheet = book.active
     sheet.title = "Order"
-    headings = _headings(table)
-    widths = [len(heading) for heading in headings]
-    sheet.append(headings)
+    names = headings(table)
+    widths = [len(name) for name in names]
+    sheet.append(names)
     for cell in sheet[1]:
         cell.font = Font(bold=True)
     for number, row in enumerate(table.itertuples(index=False), start=2):
-        for column, value in enumerate(map(_plain, row), start=1):
+        for column, value in enumerate(map(plain, row), start=1):
             cell = sheet.cell(number, column, value)
             if isinstance(value, str):
                 cell.data_type = "s"  # else text that begins with = becomes a formula
@@ -88,21 +75,3 @@ def _workbook(table: pd.DataFrame) -> bytes:
     content = io.BytesIO()
     book.save(content)
     return content.getvalue()
-
-
-def _headings(table: pd.DataFrame) -> list[str]:
-    return [str(column).replace("_", " ") for column in table.columns]
-
-
-def _plain(value: object) -> str | int | float | None:
-    """A cell's value: whole numbers without a point, nothing for what is not known."""
-    if isinstance(value, str):
-        return "".join(letter for letter in value if letter.isprintable() or letter in "\n\t")
-    number = float(value)  # type: ignore[arg-type]  # every other column holds numbers
-    if not math.isfinite(number):
-        return None
-    return int(number) if number == int(number) else number
-
-
-def _guarded(value: str | int | float | None) -> str | int | float | None:
-    return f"'{value}" if isinstance(value, str) and value.startswith(FORMULA_BEGINS) else value

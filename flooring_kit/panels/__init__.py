@@ -11,9 +11,12 @@ from flooring_kit.panels.sheet_panel import SheetPanel
 from flooring_kit.panels.site_sheets import SitePanel, site_panel
 from flooring_kit.panels.warmth import warmth_panel
 from flooring_kit.panels.weigh import WeighPanel, weigh_panel
+from flooring_kit.panels.workbook import ExercisePanel, MarkBook, exercise_panel, mark_sheet_panel, workbook_panel
 
 __all__ = [
     "BoardWidthPanel",
+    "ExercisePanel",
+    "MarkBook",
     "MeasurePanel",
     "OwnQuotePanel",
     "PlanPanel",
@@ -25,6 +28,8 @@ __all__ = [
     "board_width_panel",
     "door_panel",
     "edge_panel",
+    "exercise_panel",
+    "mark_sheet_panel",
     "measure_panel",
     "own_quote_panel",
     "plan_panel",
@@ -34,4 +39,5 @@ __all__ = [
     "underfloor_panel",
     "warmth_panel",
     "weigh_panel",
+    "workbook_panel",
 ]

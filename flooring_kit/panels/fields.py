@@ -72,7 +72,8 @@ def complain(line: Any, text: str) -> None:
     line.layout.display = "" if text else "none"
 
 
-def _complaint_line() -> Any:
+def complaint_line() -> Any:
+    """A line for complaints, hidden while there are none."""
     line = widgets.HTML("")
     line.layout.display = "none"
     line.layout.margin = "0"
@@ -106,7 +107,7 @@ def number_field(
             slider.value = change["new"]
 
     number.observe(follow, "value")
-    line = _complaint_line()
+    line = complaint_line()
     row = widgets.HBox(
         [number, after, slider], layout=widgets.Layout(flex_flow="row wrap", width="100%", overflow="hidden")
     )
@@ -132,7 +133,7 @@ def _plain_field(control: Any, css_class: str, check: Callable[[Any], object]) -
     control.style.description_width = LABEL_WIDTH
     control.layout = widgets.Layout(width="100%", margin="1px 0")
     control.add_class(css_class)
-    line = _complaint_line()
+    line = complaint_line()
     box = widgets.VBox([control, line], layout=widgets.Layout(width="100%", overflow="hidden"))
     return Field(box, control, line, None, check)
 
@@ -143,7 +144,7 @@ def choice_field(label: str, options: list[Any], value: Any, *, tooltip: str, cs
     control.style.description_width = LABEL_WIDTH
     control.layout = widgets.Layout(width="100%", margin="1px 0")
     control.add_class(css_class)
-    line = _complaint_line()
+    line = complaint_line()
     return Field(widgets.VBox([control, line], layout=widgets.Layout(width="100%", overflow="hidden")), control, line)
 
 
@@ -152,7 +153,7 @@ def tick_field(label: str, value: bool, *, tooltip: str, css_class: str) -> Fiel
     control = widgets.Checkbox(value=value, description=label, tooltip=tooltip, indent=False)
     control.layout = widgets.Layout(width="auto")
     control.add_class(css_class)
-    line = _complaint_line()
+    line = complaint_line()
     return Field(widgets.VBox([control, line]), control, line)
 
 
@@ -211,7 +212,7 @@ def tick_group(label: str, names: Sequence[str], chosen: Collection[str], *, css
         ticks[name] = widgets.Checkbox(value=name in chosen, description=name, indent=False)
         ticks[name].layout = widgets.Layout(width="auto", flex="0 1 250px", margin="0 10px 0 0")
         ticks[name].add_class(css_class)
-    line = _complaint_line()
+    line = complaint_line()
     row = widgets.HBox(list(ticks.values()), layout=widgets.Layout(flex_flow="row wrap", width="100%"))
     title = widgets.HTML(f"<div style='font-weight:600;margin:6px 0 0'>{escape(label)}</div>")
     return TickGroup(widgets.VBox([title, row, line], layout=widgets.Layout(width="100%")), label, ticks, line)

@@ -1,0 +1,108 @@
+"""Notebook 6 in a real browser: a trainee works with the keyboard alone, on a wide screen and on a phone."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+import pytest
+from lab_server import dialogs, error_outputs, open_notebook, outside_requests, run_all, wait_for_text
+
+from flooring_kit.workbook import NUMBERS, exercise
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Locator, Page
+
+    from flooring_kit.launcher import Lab
+
+pytestmark = pytest.mark.browser
+
+NOTEBOOK = "6_apprentice_workbook.ipynb"
+PHONE_PX = 390
+
+
+@pytest.fixture
+def page(lab_page: Page, lab_server: Lab) -> Iterator[Page]:
+    """The whole notebook, run on a wide screen; nothing may leave this computer."""
+    open_notebook(lab_page, lab_server, NOTEBOOK)
+    run_all(lab_page)
+    yield lab_page
+    assert outside_requests(lab_page) == []
+
+
+def panel(page: Page, title: str) -> Locator:
+    """The exercise's own panel; the last one on the page chooses among all."""
+    return page.locator(".kit-exercise", has=page.get_by_role("heading", name=title, exact=True)).first
+
+
+def test_the_notebook_runs_without_an_error_and_shows_every_exercise(page: Page) -> None:
+    assert error_outputs(page) == []
+    assert dialogs(page) == []
+    assert page.locator(".kit-exercise").count() == len(NUMBERS) + 1
+    for number in NUMBERS:
+        assert panel(page, f"{number} · {exercise(number, 1).title}").count() == 1
+
+
+def test_a_trainee_answers_and_chooses_a_reason_with_the_keyboard_alone_and_the_sheet_is_saved(
+    page: Page, lab_server: Lab
+) -> None:
+    made = exercise(15, 1)
+    asked = panel(page, f"15 · {made.title}")
+    box = asked.get_by_label("Your answer")
+    box.scroll_into_view_if_needed()
+    box.focus()
+    page.keyboard.type(made.right_shown)
+    for reason in made.reasons:
+        page.keyboard.press("Tab")
+        if reason.is_right:
+            page.keyboard.press("Space")
+    page.keyboard.press("Tab")
+    assert page.evaluate("() => document.activeElement.textContent") == "Check"
+    page.keyboard.press("Space")
+    wait_for_text(page, "kit-mark-sheet", "15 · A trim that covers the gap")
+    assert "3 of 3 marks." in (asked.text_content() or "")
+    sheet = page.locator(".kit-mark-sheet")
+    sheet.get_by_label("Trainee").fill("Ann Example")
+    sheet.get_by_label("Trainee").press("Tab")
+    wait_for_text(page, "kit-mark-sheet", "Ann Example: 3 of 3 marks in 1 exercise. No slip met.")
+    sheet.get_by_role("button", name="Save").press("Space")
+    wait_for_text(page, "kit-mark-sheet", "Saved as mark_sheet.csv.")
+    with open(lab_server.folder / "notebooks" / "mark_sheet.csv", encoding="utf-8-sig", newline="") as stream:
+        rows = list(csv.DictReader(stream))
+    assert [(row["trainee"], row["title"], row["marks"]) for row in rows] == [("Ann Example", made.title, "3")]
+
+
+def test_every_control_has_a_name(page: Page) -> None:
+    asked = panel(page, f"16 · {exercise(16, 1).title}")
+    assert asked.get_by_role("textbox", name="Your answer", exact=True).count() == 1
+    for reason in exercise(16, 1).reasons:
+        assert asked.get_by_role("radio", name=reason.text, exact=True).count() == 1
+    for name in ("Check", "Hint", "Show me", "New numbers"):
+        assert asked.get_by_role("button", name=name, exact=True).count() == 1
+
+
+def test_on_a_phone_no_exercise_is_wider_than_the_page_and_no_reason_is_cut_off(
+    lab_page: Page, lab_server: Lab
+) -> None:
+    open_notebook(lab_page, lab_server, NOTEBOOK, width=PHONE_PX)
+    run_all(lab_page)
+    assert error_outputs(lab_page) == []
+    for number in NUMBERS:
+        asked = panel(lab_page, f"{number} · {exercise(number, 1).title}")
+        asked.scroll_into_view_if_needed()
+        asked.get_by_role("button", name="Show me").click()
+        asked.get_by_text("Worked answer").wait_for()
+        box = asked.bounding_box()
+        assert box
+        assert box["x"] >= 0
+        assert box["x"] + box["width"] <= PHONE_PX
+        cut = asked.locator("label, button, li, p").evaluate_all(
+            """all => all.filter(one => one.scrollWidth > one.clientWidth + 1 && one.clientWidth > 0
+                && getComputedStyle(one).overflow !== "visible").map(one => one.textContent)"""
+        )
+        assert cut == [], number
+        edges = asked.locator("label, button, input, li, p").evaluate_all(
+            "all => all.map(one => one.getBoundingClientRect().right)"
+        )
+        assert max(edges) <= PHONE_PX, number
