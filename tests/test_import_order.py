@@ -14,7 +14,7 @@ import flooring_kit
 PACKAGE = "flooring_kit"
 FOLDER = Path(flooring_kit.__file__).parent
 
-THINGS = {"room", "products", "rules", "choices", "quoted"}
+THINGS = {"room", "products", "rules", "choices", "quoted", "day_entries"}
 SUMS = {
     "area",
     "wastage",
@@ -54,6 +54,7 @@ ANSWERS = [
     "board_widths",
     "measuring_errors",
     "shortage",
+    "as_laid",
 ]
 """Each may import those before it."""
 BELOW_ANSWERS = {"checks", "lengths", "curves", "tables", "arrays"} | THINGS | SUMS | PLANS | ON_PLANS
@@ -85,6 +86,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "room": {"checks", "curves"},
     "products": {"checks"},
     "quoted": {"checks"},
+    "day_entries": {"checks"},
     "rules": {"checks", "room", "products"},
     "choices": {"checks", "room", "products", "rules"},
     # storey 2, sums: ignorant of each other, never taking the choices whole

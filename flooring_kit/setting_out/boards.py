@@ -116,16 +116,13 @@ class Saw:
         self.lay(index, board, along, across)
         return True
 
-    def try_place(self, index: int, boards: Sequence[int], place: Sawn) -> None:
-        """Saw the piece from that place of the first of these boards where it is clear; leave it where none is."""
-        piece = self.pieces[index]
-        for board in boards:
-            stock = self.boards[board]
-            along = stock.length - piece.length_t if piece.right else place.along_t
-            across = stock.width - piece.width_t if piece.front else place.across_t
-            if keeps_sides(piece, stock) and self._is_clear(piece, stock, along, across):
-                self.lay(index, board, along, across)
-                return
+    def try_place(self, index: int, board: int, place: Sawn) -> None:
+        """Saw the piece from that place of the board if it is clear there; else leave it for later."""
+        piece, stock = self.pieces[index], self.boards[board]
+        along = stock.length - piece.length_t if piece.right else place.along_t
+        across = stock.width - piece.width_t if piece.front else place.across_t
+        if keeps_sides(piece, stock) and self._is_clear(piece, stock, along, across):
+            self.lay(index, board, along, across)
 
     def spot(self, index: int, board: int) -> tuple[int, int] | None:
         """Where on this board the piece could be sawn."""

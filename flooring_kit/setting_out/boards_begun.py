@@ -107,13 +107,10 @@ def saw_on(
                 for i in sorted(wide, key=lambda i: (-pieces[i].length_t, i)):
                     saw.place_closest(i)
                 saw_all(saw, [], riding, loose_first=False)
+            _gather(saw, opened_before)
             if begun.most_waiting is not None:
                 saw.keep_waiting_at_most(begun.most_waiting, opened_from=opened_before)
-            taken = set(numbers.values())
-            free = (number for number in range(1, len(pieces) + len(taken) + 2) if number not in taken)
-            for board in dict.fromkeys(saw.places[i][0] for i in range(len(pieces))):
-                if board not in numbers:
-                    numbers[board] = next(free)
+            _number_new_boards(saw, numbers, begun.kept)
             opened = {saw.places[i][0] for i in range(len(pieces))} - set(range(opened_before))
             sawn = [_on_its_board(saw, i, numbers) for i in range(len(pieces))]
             moved = sum(sawn[i] != place for i, place in begun.kept.items())
@@ -124,19 +121,21 @@ def saw_on(
 def _lay_what_is_begun(saw: Saw, begun: Begun, kept: Mapping[int, Sawn]) -> dict[int, int]:
     """Put what is laid and what is kept on its boards; the number of each board opened so far."""
     numbers: dict[int, int] = {}
-    at: dict[int, list[int]] = {}
+    at: dict[int, int] = {}
     for stock in begun.at_hand:
         gone = list(stock.gone)
         used = sum((high - low) * (front - back) for low, back, high, front in gone)
         numbers[len(saw.boards)] = stock.board
-        at.setdefault(stock.board, []).append(len(saw.boards))
+        at[stock.board] = len(saw.boards)
         saw.boards.append(Stock(stock.length_t, stock.width_t, stock.ends, stock.edges, gone, used))
     for i, place in begun.laid.items():
-        saw.lay(i, at[place.board][0], place.along_t, place.across_t)
+        piece, board = saw.pieces[i], at[place.board]
+        along = saw.boards[board].length - piece.length_t if piece.right else place.along_t
+        saw.lay(i, board, along, place.across_t)
     for i, place in kept.items():
         if place.board not in at:
             numbers[len(saw.boards)] = place.board
-            at[place.board] = [len(saw.boards)]
+            at[place.board] = len(saw.boards)
             saw.boards.append(Stock(saw.board_t, saw.width_t))
         saw.try_place(i, at[place.board], place)
     return numbers
@@ -158,6 +157,36 @@ def _fill_what_is_begun(saw: Saw, wide: Sequence[int]) -> None:
                     if spot is not None:
                         saw.lay(i, board, *spot)
                         break
+
+
+def _number_new_boards(saw: Saw, numbers: dict[int, int], planned: Mapping[int, Sawn]) -> None:
+    """Give each board opened the number it was planned with, if one of its pieces tells, else one not yet used."""
+    new = [board for board in dict.fromkeys(saw.places[i][0] for i in range(len(saw.pieces))) if board not in numbers]
+    taken = set(numbers.values())
+    for i, place in planned.items():
+        board = saw.places[i][0]
+        if board not in numbers and place.board not in taken:
+            numbers[board] = place.board
+            taken.add(place.board)
+    free = (number for number in range(1, len(saw.pieces) + len(taken) + 2) if number not in taken)
+    numbers |= {board: next(free) for board in new if board not in numbers}
+
+
+def _gather(saw: Saw, opened_before: int) -> None:
+    """Do without every new board that only one piece is sawn from, where another board has room for that piece."""
+    on: dict[int, list[int]] = {}
+    for i, (board, _, _) in saw.places.items():
+        on.setdefault(board, []).append(i)
+    alone = [(board, members[0]) for board, members in on.items() if board >= opened_before and len(members) == 1]
+    for board, i in sorted(alone, key=lambda one: (saw.pieces[one[1]].length_t, one[1])):
+        for other in range(len(saw.boards)):
+            used = other < opened_before or bool(saw.boards[other].laid)
+            spot = saw.spot(i, other) if other != board and used and saw.boards[board].laid else None
+            if spot is not None:
+                saw.boards[board].laid.clear()
+                saw.boards[board].used = 0
+                saw.lay(i, other, *spot)
+                break
 
 
 def _on_its_board(saw: Saw, i: int, numbers: Mapping[int, int]) -> Sawn:

@@ -119,13 +119,19 @@ def with_first_joint(
     return moved, labels
 
 
-def run_of(plan: Plan, piece: str) -> tuple[int, int, int]:
-    """The run a piece lies in, its place in it from 0, and how many pieces the run has."""
-    _, _, pieces = _taken_up(plan)
-    places = _places_in_runs(pieces)
-    at = next(i for i, one in enumerate(pieces) if one.label == piece)
-    run, place = places[at]
-    return run, place, sum(other == run for other, _ in places)
+def run_of(plan: Plan, piece: str) -> int:
+    """Index of the run a piece lies in, among the plan's runs in laying order."""
+    return next(one.run for one in _taken_up(plan)[2] if one.label == piece)
+
+
+def pieces_of_run(plan: Plan, run: int) -> list[str]:
+    """Labels of a run's pieces, from the left."""
+    return [piece.label for piece in _taken_up(plan)[2] if piece.run == run]
+
+
+def run_length_mm(plan: Plan, run: int) -> float:
+    """Length of a run, rounded up to a tenth [mm]."""
+    return _planner_of(plan).runs[run].length_t / 10
 
 
 def runs_of_row(plan: Plan, row: int) -> list[int]:
