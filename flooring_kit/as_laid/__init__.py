@@ -5,9 +5,11 @@ anew = as_laid.replan(day)                # the rest planned anew; anew.entry() 
 as_laid.record_tables(day)                # what stays with the customer
 """
 
-from flooring_kit.as_laid.day import Day, Gone, Held, plan_fingerprint
+from flooring_kit.as_laid.day import Day, Gone, Held, first_entry, job_fingerprint
 from flooring_kit.as_laid.drift import RowDrift, drift_warnings, row_drifts
 from flooring_kit.as_laid.folding import as_laid
+from flooring_kit.as_laid.left_over import Offcut, Spares, offcuts, spares, worth_keeping
+from flooring_kit.as_laid.record import RecordTable, record_json, record_tables
 from flooring_kit.as_laid.replanning import FromStock, Replanned, plan_from_stock, replan
 
 __all__ = [
@@ -15,12 +17,21 @@ __all__ = [
     "FromStock",
     "Gone",
     "Held",
+    "Offcut",
+    "RecordTable",
     "Replanned",
     "RowDrift",
+    "Spares",
     "as_laid",
     "drift_warnings",
-    "plan_fingerprint",
+    "first_entry",
+    "job_fingerprint",
+    "offcuts",
     "plan_from_stock",
+    "record_json",
+    "record_tables",
     "replan",
     "row_drifts",
+    "spares",
+    "worth_keeping",
 ]

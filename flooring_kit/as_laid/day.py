@@ -7,11 +7,13 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
 
-from flooring_kit.day_entries import Entry, InHand, RowMeasured
+import shapely
+
+from flooring_kit.day_entries import Entry, InHand, PlannedAnew, RowMeasured
 from flooring_kit.setting_out import Plan
 from flooring_kit.setting_out.boards import Rectangle
 from flooring_kit.setting_out.boards_begun import AtHand
-from flooring_kit.setting_out.from_here import pieces_of_run, run_length_mm, run_of
+from flooring_kit.setting_out.from_here import pieces_of_run, record_of, run_length_mm, run_of
 from flooring_kit.tables import records
 
 
@@ -167,21 +169,22 @@ class Day:
         return round(planned + found.length_mm + found.starts_mm - run_length_mm(self.plan, run), 1)
 
 
-def plan_fingerprint(plan: Plan) -> str:
-    """Sixteen hex digits that tell one plan from another: its pieces and their boards, in tenths of a millimetre."""
-    table = plan.pieces
-    rows = zip(
-        table["piece"],
-        table["board"],
-        table["along_mm"],
-        table["across_mm"],
-        table["length_mm"],
-        table["width_mm"],
-        strict=True,
-    )
-    told = [(str(piece), int(board), *(round(size * 10) for size in sizes)) for piece, board, *sizes in rows]
-    who = (plan.room.name, plan.board.name, round(plan.direction_degrees, 6), plan.start)
-    return hashlib.sha256(repr((who, told)).encode()).hexdigest()[:16]
+def job_fingerprint(plan: Plan) -> str:
+    """Sixteen hex digits that tell one job from another: its floor, board, rules, direction and row widths.
+
+    Any plan of the same rows has the same: which of them was laid, the log itself says.
+    """
+    floor = shapely.to_wkt(shapely.normalize(plan.floor), rounding_precision=1)
+    board = (plan.board.length_mm, plan.board.width_mm, plan.board.hand)
+    widths = [part.first_row_width_mm for part in plan.row_widths]
+    told = (floor, board, plan.rules, round(plan.direction_degrees, 4), plan.start, widths)
+    return hashlib.sha256(repr(told).encode()).hexdigest()[:16]
+
+
+def first_entry(plan: Plan) -> PlannedAnew:
+    """The entry a log begins with: the plan itself, in whole numbers."""
+    record = record_of(plan)
+    return PlannedAnew(record.first_joints_t, record.places_t)
 
 
 def rectangle_of(piece: Any) -> Rectangle:

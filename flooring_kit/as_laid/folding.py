@@ -233,7 +233,8 @@ def _planned_anew(day: Day, entry: PlannedAnew) -> Day:
     if before != after:
         moved = next(label for label in before if before[label] != after.get(label))
         raise ValueError(f"the plan recorded moves piece {moved}, which is laid.")
-    return replace(day, plan=plan)
+    untouched = not (day.laid or day.gone)  # the plan a log begins with
+    return replace(day, plan=plan, first_plan=plan if untouched else day.first_plan)
 
 
 def _noted(day: Day, entry: Entry) -> Day:

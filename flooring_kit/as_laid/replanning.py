@@ -8,14 +8,14 @@ from typing import Any
 
 import pandas as pd
 
-from flooring_kit.as_laid.day import Day
+from flooring_kit.as_laid.day import Day, first_entry
 from flooring_kit.as_laid.drift import drift_ahead_mm
 from flooring_kit.as_laid.folding import as_laid
 from flooring_kit.checks import counted, numbered, require_whole
 from flooring_kit.day_entries import InHand, PlannedAnew
 from flooring_kit.sawing import cut_list
 from flooring_kit.setting_out import Plan
-from flooring_kit.setting_out.from_here import from_here, record_of
+from flooring_kit.setting_out.from_here import from_here
 from flooring_kit.tables import records
 
 STEPS_BEFORE_LAYING = 120
@@ -83,8 +83,7 @@ class Replanned:
 
     def entry(self) -> PlannedAnew:
         """The entry that takes this plan on."""
-        record = record_of(self.plan)
-        return PlannedAnew(record.first_joints_t, record.places_t)
+        return first_entry(self.plan)
 
 
 def replan(day: Day, *, boards_bought: int | None = None) -> Replanned:

@@ -1,5 +1,13 @@
 """All reading and writing of files: surveys, products and quotes in, jobs in and out; nothing else touches a file."""
 
+from flooring_kit.files.day_logs import (
+    DayLog,
+    Logged,
+    open_day_log,
+    read_day_log,
+    recover_day_log,
+    write_day_record,
+)
 from flooring_kit.files.demo import demo_path
 from flooring_kit.files.jobs import Job, read_job, write_job
 from flooring_kit.files.order_lists import write_order_list
@@ -17,10 +25,14 @@ from flooring_kit.files.quote_tables import read_quote, read_quote_heads, sugges
 from flooring_kit.files.surveys import read_room, read_rooms
 
 __all__ = [
+    "DayLog",
     "Job",
+    "Logged",
     "demo_path",
+    "open_day_log",
     "read_boards",
     "read_catalogue",
+    "read_day_log",
     "read_door_bars",
     "read_job",
     "read_materials",
@@ -32,7 +44,9 @@ __all__ = [
     "read_trims",
     "read_underlays",
     "read_wood_movement",
+    "recover_day_log",
     "suggested_columns",
+    "write_day_record",
     "write_job",
     "write_order_list",
 ]

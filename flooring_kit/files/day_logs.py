@@ -12,7 +12,6 @@ import hashlib
 import importlib.metadata
 import json
 import os
-from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import asdict, dataclass
 from pathlib import Path
@@ -34,6 +33,9 @@ COPY_ENDING = ".copy"
 ENTRIES_A_COPY = 10
 LARGEST_LOG_BYTES = 20_000_000
 MOST_PLACES = 20_000
+NO_LINE_END = b"\n"
+"""Stands for the one thing that a last line lacks which is whole otherwise."""
+
 SUM_DIGITS = 16
 
 
@@ -64,7 +66,7 @@ class DayLog:
     path : Path
         The file.
     job, name : str
-        Fingerprint of the plan the day began with, and what the job is called.
+        Fingerprint of the job, and what it is called.
     logged : tuple of Logged
         All entries, undone or not.
     repairs : tuple of str
@@ -137,7 +139,9 @@ class DayLog:
         save_whole(_copy_of(self.path), content, what="the copy of the log", such_as=f"hall{LOG_ENDING}{COPY_ENDING}")
 
 
-def open_day_log(path: str | os.PathLike[str], *, job: str, name: str = "", at: str | None = None) -> DayLog:
+def open_day_log(
+    path: str | os.PathLike[str], *, job: str, name: str = "", first: Entry | None = None, at: str | None = None
+) -> DayLog:
     """The log of a job, where it stood; a new one where there is none.
 
     A last line that is cut off was never confirmed: it is dropped, the file as found is kept beside the log, and
@@ -148,9 +152,12 @@ def open_day_log(path: str | os.PathLike[str], *, job: str, name: str = "", at: 
     path
         The file; by habit its name ends in `LOG_ENDING`.
     job
-        Fingerprint of the plan the day began with: :func:`flooring_kit.as_laid.plan_fingerprint`.
+        What tells this job from others: :func:`flooring_kit.as_laid.job_fingerprint`.
     name
         What the job is called.
+    first
+        The entry a new log begins with: the plan itself, :func:`flooring_kit.as_laid.first_entry`, so that the log
+        can be read by any later version of the kit.
     at
         When a new log is begun; now where None.
 
@@ -164,23 +171,20 @@ def open_day_log(path: str | os.PathLike[str], *, job: str, name: str = "", at: 
     typed = os.fspath(path)
     place = Path(os.path.realpath(typed))
     if not place.exists():
-        head = {
-            "log": "as laid",
-            "format": FORMAT,
-            "kit": _kit_version(),
-            "job": job,
-            "name": name,
-            "begun": at or _now(),
-        }
-        save_whole(typed, _line(head, "")[0].encode(), what="the log", such_as=f"hall{LOG_ENDING}")
+        when = at or _now()
+        head = {"log": "as laid", "format": FORMAT, "kit": _kit_version(), "job": job, "name": name, "begun": when}
+        text, total = _line(head, "")
+        if first is not None:
+            text += _line({"n": 1, "at": when, "entry": entry_name(first), **asdict(first)}, total)[0]
+        save_whole(typed, text.encode(), what="the log", such_as=f"hall{LOG_ENDING}")
         _sync_folder(place.parent)
     lines = _read(typed, place)
     if lines.job != job:
         raise FaultsError(
             typed,
             [
-                f"this is the log of another plan ({shown(lines.name)}, {lines.job}), not of {shown(name)}, {job}. "
-                "Open the plan it belongs to, or begin a new log under another name."
+                f"this is the log of another job ({shown(lines.name)}, {lines.job}), not of {shown(name)}, {job}. "
+                "Open the job it belongs to, or begin a new log under another name."
             ],
         )
     if not lines.rest:
@@ -227,6 +231,17 @@ def recover_day_log(path: str | os.PathLike[str]) -> str:
     return f"{typed}: {counted(len(best.logged), 'sound entry').replace('entrys', 'entries')} taken back.{aside}"
 
 
+def write_day_record(text: str, path: str | os.PathLike[str]) -> None:
+    """Save the record of a floor, from :func:`flooring_kit.as_laid.record_json`, whole or not at all.
+
+    Raises
+    ------
+    ValueError
+        For a folder or file that can't be written.
+    """
+    save_whole(path, text.encode(), what="the record", such_as="hall.record.json")
+
+
 # ---------------------------------------------------------------------- lines
 
 
@@ -237,6 +252,7 @@ class _Lines:
         self.job, self.name, self.last_sum = "", "", ""
         self.logged: list[Logged] = []
         self.whole, self.rest = b"", b""
+        self.recoverable = False
 
     @property
     def size(self) -> int:
@@ -244,11 +260,11 @@ class _Lines:
 
 
 class _LineFaultError(Exception):
-    """Why a line is not sound; `torn` where it can't even be read as JSON."""
+    """Why a line is not sound; `torn`: it can't even be read as JSON; `foreign`: another version wrote it so."""
 
-    def __init__(self, words: str, *, torn: bool = False) -> None:
+    def __init__(self, words: str, *, torn: bool = False, foreign: bool = False) -> None:
         super().__init__(words)
-        self.torn = torn
+        self.torn, self.foreign = torn, foreign
 
 
 def _line(fields: dict[str, Any], before: str) -> tuple[str, str]:
@@ -283,14 +299,11 @@ def _taken_apart(line: bytes, before: str) -> tuple[JsonTable, str]:
 def _read(typed: str, place: Path) -> _Lines:
     """The log's whole lines; what is cut off at its end in `rest`."""
     content = _content(typed, place)
-    lines, faults = _parsed(content)
-    if faults:
-        copy = _copy_of(place)
-        hint = f" {copy.name} is an earlier copy;" if copy.exists() else ""
-        faults.append(f"Nothing was changed.{hint} recover_day_log puts the log back to its last sound entry.")
-        if lines.logged or lines.job:
-            raise FaultsError(typed, faults)
-        raise FaultsError(typed, faults[:-1])
+    lines, fault = _parsed(content)
+    if fault:
+        copy = f" {_copy_of(place).name} is an earlier copy." if _copy_of(place).exists() else ""
+        way_back = f" recover_day_log puts the log back to its last sound entry.{copy}" if lines.recoverable else ""
+        raise FaultsError(typed, [fault + way_back])
     return lines
 
 
@@ -306,13 +319,12 @@ def _content(typed: str, place: Path) -> bytes:
     return content
 
 
-def _parsed(content: bytes) -> tuple[_Lines, list[str]]:
-    """The sound lines from the first on, and the first fault that is not just a line cut off at the end."""
+def _parsed(content: bytes) -> tuple[_Lines, str]:
+    """The sound lines from the first on, and the first fault that is more than a line cut off at the end."""
     found = _Lines()
-    pieces = content.split(b"\n")
-    for number, line in enumerate(pieces, start=1):
-        last = number >= len(pieces) - (not pieces[-1])
-        if number == len(pieces) and not line:
+    parts = content.split(b"\n")
+    for number, line in enumerate(parts, start=1):
+        if number == len(parts) and not line:
             break
         try:
             fields, total = _taken_apart(line, found.last_sum)
@@ -321,15 +333,18 @@ def _parsed(content: bytes) -> tuple[_Lines, list[str]]:
             else:
                 found.logged.append(_entry_of(fields, number - 1))
         except _LineFaultError as slip:
-            if last and slip.torn and number > 1:
+            if number == 1:
+                return found, _NO_LOG if slip.torn else f"line 1 {slip}."
+            if slip.torn and not any(parts[number:]):
                 found.rest = content[len(found.whole) :]
-                return found, []
-            return found, [f"line {number} {slip}." if number > 1 or slip.torn is False else _NO_LOG]
+                return found, ""
+            found.recoverable = not slip.foreign
+            return found, f"line {number} {slip}."
         found.whole += line + b"\n"
         found.last_sum = total
-        if number == len(pieces):  # whole, but for the end of its line
-            found.rest = b"\n"
-    return (found, []) if found.job else (found, [_NO_LOG])
+        if number == len(parts):
+            found.rest = NO_LINE_END
+    return found, "" if found.job else _NO_LOG
 
 
 _NO_LOG = "this is not the log of a day: its first line does not say so."
@@ -361,7 +376,7 @@ def _entry_of(fields: JsonTable, number: int) -> Logged:
     reader = RecordReader(" Another version of the kit wrote the log.", most_entries=MOST_PLACES)
     entry = reader.value(kind, body, (f"entry {number}",))
     if entry is BAD:
-        raise _LineFaultError(f"can't be taken: {' '.join(reader.faults)}".rstrip("."))
+        raise _LineFaultError(f"can't be taken: {' '.join(reader.faults)}".rstrip("."), foreign=True)
     return Logged(number, fields["at"], entry)
 
 
@@ -394,7 +409,7 @@ def _keep_aside(place: Path, why: str) -> Path:
 
 def _cut_off_words(lines: _Lines, kept: Path | None) -> str:
     number = len(lines.logged) + 1
-    if lines.rest == b"\n":
+    if lines.rest == NO_LINE_END:
         return f"entry {number - 1} is whole, but its line had no end; it counts."
     aside = "" if kept is None else f" The file as it was is kept as {kept.name}."
     return (
@@ -422,8 +437,3 @@ def _kit_version() -> str:
         return importlib.metadata.version("flooring-kit")
     except importlib.metadata.PackageNotFoundError:
         return "unknown"
-
-
-def entries_of(logged: Sequence[Logged]) -> tuple[Entry, ...]:
-    """The entries alone."""
-    return tuple(one.entry for one in logged)

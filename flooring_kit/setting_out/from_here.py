@@ -73,13 +73,14 @@ def from_here(
     Returns
     -------
     Plan
-        Never one with more broken offsets or more boards opened than the old joints kept would need.
+        Without drift never one with more broken rules, or as many and more boards opened, than the old joints kept
+        would have.
     """
     half = _HalfLaid(plan, laid, at_hand)
     joints = half.joints
     drift_t = round(drift_mm * 10)
     settled = OnwardSearch(half.task(drift_t), joints).settle(least_boards=half.least_to_open(), steps=steps)
-    options = [settled, joints] if settled != joints else [joints]
+    options = [settled] if drift_t or settled == joints else [settled, joints]
     return min((half.sawn_on(option, drift_t) for option in options), key=half.worth)
 
 
