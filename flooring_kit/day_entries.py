@@ -292,10 +292,10 @@ class Remark:
 class Undone:
     """An earlier entry does not hold; it stays in the log all the same. One that undoes can itself be undone."""
 
-    entry: int
+    number: int
 
     def __post_init__(self) -> None:
-        require_whole(self.entry, 1, 1_000_000, "entry to undo")
+        require_whole(self.number, 1, 1_000_000, "entry to undo")
 
 
 Entry = (

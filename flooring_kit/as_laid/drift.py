@@ -133,14 +133,26 @@ def _last_piece_warnings(day: Day, last: Any, drift: RowDrift) -> list[str]:
             f"Row {drift.row}: its last piece {label} {is_read} {length:.0f} mm, longer than a board, "
             f"{plan.board.length_mm:g} mm. Plan anew from here."
         ]
-    shares = (plan.pieces["board"] == last.board).sum() > 1
-    if shares and drift.longer_mm > rules.offcut_margin_mm + NO_DRIFT_MM:
+    free = _free_beside_mm(day, last)
+    if drift.longer_mm > free + NO_DRIFT_MM:
         return [
             f"Row {drift.row}: its last piece {label} {is_read} {drift.longer_mm:.0f} mm longer than planned, more "
-            f"than the {rules.offcut_margin_mm:g} mm kept free on its board. "
-            "Plan anew from here."
+            f"than the {free:.0f} mm kept free on its board. Plan anew from here."
         ]
     return []
+
+
+def _free_beside_mm(day: Day, last: Any) -> float:
+    """How much longer a last piece can be sawn from its board: up to the next piece or the board's end [mm]."""
+    _, back, high, front = day.place_of(last)
+    plan, kerf_mm = day.plan, day.plan.rules.kerf_mm
+    taken = [gone.rectangle for gone in day.gone.get(int(last.board), ())]
+    taken += [
+        day.place_of(other) for other in records(plan.pieces) if other.board == last.board and other.piece != last.piece
+    ]
+    starts = [a for a, c, _, d in taken if a >= high and c < front and d > back]
+    length_t = next((one.length_t for one in day.at_hand if one.board == last.board), round(plan.board.length_mm * 10))
+    return min([(length_t - high) / 10, *((a - high) / 10 - kerf_mm for a in starts)])
 
 
 def _nearest_joint_mm(day: Day, row: int, shift_mm: float) -> float | None:

@@ -96,10 +96,10 @@ def _undone(entries: Sequence[Entry]) -> set[int]:
         entry = entries[number - 1]
         if not isinstance(entry, Undone):
             continue
-        if entry.entry >= number:
-            raise ValueError(f"entry {number} (undone): there is no entry {entry.entry} before it to undo.")
+        if entry.number >= number:
+            raise ValueError(f"entry {number} (undone): there is no entry {entry.number} before it to undo.")
         if number not in undone:
-            undone.add(entry.entry)
+            undone.add(entry.number)
     return undone
 
 

@@ -284,7 +284,7 @@ def _taken_apart(line: bytes, before: str) -> tuple[JsonTable, str]:
         text = line.decode()
         fields = json.loads(text, object_pairs_hook=JsonTable)
     except (ValueError, RecursionError) as slip:
-        raise _LineFaultError("can't be read: it is damaged", torn=True) from slip
+        raise _LineFaultError("can't be read: it is damaged.", torn=True) from slip
     tail = f', "sum": "{fields.get("sum")}"}}' if isinstance(fields, JsonTable) else ""
     if (
         not tail
@@ -292,7 +292,7 @@ def _taken_apart(line: bytes, before: str) -> tuple[JsonTable, str]:
         or not text.endswith(tail)
         or _sum(before, f"{text.removesuffix(tail)}}}") != fields["sum"]
     ):
-        raise _LineFaultError("has been changed by hand, or a line before it has been taken out: its sum is not right")
+        raise _LineFaultError("has been changed by hand, or a line before it has been taken out: its sum is not right.")
     return fields, str(fields.pop("sum"))
 
 
@@ -334,12 +334,12 @@ def _parsed(content: bytes) -> tuple[_Lines, str]:
                 found.logged.append(_entry_of(fields, number - 1))
         except _LineFaultError as slip:
             if number == 1:
-                return found, _NO_LOG if slip.torn else f"line 1 {slip}."
+                return found, _NO_LOG if slip.torn else f"line 1 {slip}"
             if slip.torn and not any(parts[number:]):
                 found.rest = content[len(found.whole) :]
                 return found, ""
             found.recoverable = not slip.foreign
-            return found, f"line {number} {slip}."
+            return found, f"line {number} {slip}"
         found.whole += line + b"\n"
         found.last_sum = total
         if number == len(parts):
@@ -352,12 +352,12 @@ _NO_LOG = "this is not the log of a day: its first line does not say so."
 
 def _take_head(found: _Lines, fields: JsonTable) -> None:
     if fields.get("log") != "as laid" or not isinstance(fields.get("job"), str):
-        raise _LineFaultError("is not the first line of the log of a day")
+        raise _LineFaultError("is not the first line of the log of a day.")
     number = fields.get("format")
     if not isinstance(number, int) or isinstance(number, bool) or not 1 <= number <= FORMAT:
         raise _LineFaultError(
             f"says format {shown(number)}; this version of the kit ({_kit_version()}) reads up to format {FORMAT}. "
-            f"The log was begun by version {shown(fields.get('kit'))}: open it with that version or a later one"
+            f"The log was begun by version {shown(fields.get('kit'))}: open it with that version or a later one."
         )
     found.job, found.name = str(fields["job"]), str(fields.get("name", ""))
 
@@ -368,15 +368,15 @@ def _entry_of(fields: JsonTable, number: int) -> Logged:
     if kind is None:
         hint = nearest_hint(str(fields.get("entry")), ENTRY_NAMES)
         raise _LineFaultError(
-            f"holds an entry this version does not know, {shown(fields.get('entry'))}.{hint}".rstrip(".")
+            f"holds an entry this version does not know, {shown(fields.get('entry'))}.{hint}", foreign=True
         )
     if fields.get("n") != number or not isinstance(fields.get("at"), str):
-        raise _LineFaultError(f"should be entry {number}, it says {shown(fields.get('n'))}")
+        raise _LineFaultError(f"should be entry {number}, it says {shown(fields.get('n'))}.", foreign=True)
     body = JsonTable((key, value) for key, value in fields.items() if key not in ("n", "at", "entry"))
     reader = RecordReader(" Another version of the kit wrote the log.", most_entries=MOST_PLACES)
     entry = reader.value(kind, body, (f"entry {number}",))
     if entry is BAD:
-        raise _LineFaultError(f"can't be taken: {' '.join(reader.faults)}".rstrip("."), foreign=True)
+        raise _LineFaultError(f"can't be taken: {' '.join(reader.faults)}", foreign=True)
     return Logged(number, fields["at"], entry)
 
 
