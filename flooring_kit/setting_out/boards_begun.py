@@ -179,12 +179,14 @@ def _gather(saw: Saw, opened_before: int) -> None:
         on.setdefault(board, []).append(i)
     alone = [(board, members[0]) for board, members in on.items() if board >= opened_before and len(members) == 1]
     for board, i in sorted(alone, key=lambda one: (saw.pieces[one[1]].length_t, one[1])):
-        for other in range(len(saw.boards)):
-            used = other < opened_before or bool(saw.boards[other].laid)
-            spot = saw.spot(i, other) if other != board and used and saw.boards[board].laid else None
+        need = saw.pieces[i].length_t * saw.pieces[i].width_t
+        for other, stock in enumerate(saw.boards):
+            is_open = other < opened_before or stock.laid
+            if other == board or not is_open or stock.used + need > stock.length * stock.width:
+                continue
+            spot = saw.spot(i, other)
             if spot is not None:
-                saw.boards[board].laid.clear()
-                saw.boards[board].used = 0
+                saw.boards[board] = Stock(saw.board_t, saw.width_t)
                 saw.lay(i, other, *spot)
                 break
 

@@ -22,7 +22,7 @@ from flooring_kit.setting_out.planner import Planner
 from flooring_kit.setting_out.sharing import Offcuts
 from flooring_kit.setting_out.starts import JointRules
 
-STEPS_HALF_LAID = 40
+STEPS_HALF_LAID = 24
 """Steps of the search from a floor half laid: under half a second in a room, on two shared cores."""
 
 PlaceInRun = tuple[int, int]
