@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import pandas as pd
@@ -99,17 +99,17 @@ def replan(day: Day, *, boards_bought: int | None = None) -> Replanned:
     Returns
     -------
     Replanned
-        No board more than keeping every joint would take, and no broken offset that the old joints do not have.
-        Where measured rows drift, the rules of what is not laid are held by so much more.
+        No more broken rules than keeping every joint would leave, nor, with as many, more boards. Where measured rows
+        drift, the rules of what is not laid are held by so much more, which can cost a board.
     """
     if boards_bought is not None:
         require_whole(boards_bought, 0, 100_000, "boards bought")
     plan = from_here(day.plan, day.laid, day.at_hand, drift_mm=drift_ahead_mm(day))
-    after = Day(day.first_plan, plan, day.laid, day.gone, day.held, day.whole_in_hand, day.spares_damaged)
+    in_all = replace(day, plan=plan).boards_in_all
     return Replanned(
         plan,
-        after.boards_in_all,
-        after.boards_in_all - day.first_plan.boards_needed,
+        in_all,
+        in_all - day.first_plan.boards_needed,
         boards_bought,
         plan.board.boards_per_pack,
         changes(day, plan),
@@ -200,15 +200,15 @@ def plan_from_stock(plan: Plan, stock: Sequence[InHand]) -> FromStock:
     """
     day = as_laid(plan, tuple(stock))
     anew = from_here(plan, (), day.at_hand, steps=STEPS_BEFORE_LAYING)
-    after = Day(plan, anew, held=day.held, whole_in_hand=day.whole_in_hand)
+    to_buy = replace(day, plan=anew).boards_in_all
     by_board: dict[int, list[str]] = {}
     for board, piece in zip(anew.pieces["board"].tolist(), anew.pieces["piece"].tolist(), strict=True):
         by_board.setdefault(int(board), []).append(piece)
     used = [held for held in day.held if held.board in by_board]
     return FromStock(
         anew,
-        after.boards_in_all,
-        plan.boards_needed - after.boards_in_all,
+        to_buy,
+        plan.boards_needed - to_buy,
         pd.DataFrame(
             [(held.board, held.words, ", ".join(by_board[held.board])) for held in used],
             columns=["board", "what", "pieces"],

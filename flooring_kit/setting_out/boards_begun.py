@@ -88,34 +88,37 @@ def saw_on(
     board_t, width_t, spacing_t, riders
         As for :func:`saw_from_boards`.
     """
-    riders = riders or {}
-    hosts = set(riders.values())
     tried: list[tuple[int, int, list[Sawn]]] = []
     for kept in (begun.kept, {}) if begun.kept else ({},):
         for ends_first in (True, False):
             saw = Saw(pieces, board_t, width_t, spacing_t)
             numbers = _lay_what_is_begun(saw, begun, kept)
-            opened_before = len(begun.at_hand)
-            left = [i for i in range(len(pieces)) if i not in saw.places]
-            riding = {i: host for i, host in riders.items() if i in left}
-            wide = [i for i in left if i not in riders and (i in hosts or 2 * pieces[i].width_t + spacing_t > width_t)]
-            if ends_first:
-                _fill_what_is_begun(saw, wide)
-                wide = [i for i in wide if i not in saw.places]
-                saw_all(saw, wide, riding, loose_first=False)
-            else:
-                for i in sorted(wide, key=lambda i: (-pieces[i].length_t, i)):
-                    saw.place_closest(i)
-                saw_all(saw, [], riding, loose_first=False)
-            _gather(saw, opened_before)
+            _saw_the_rest(saw, riders or {}, ends_first=ends_first)
+            _gather(saw, len(begun.at_hand))
             if begun.most_waiting is not None:
-                saw.keep_waiting_at_most(begun.most_waiting, opened_from=opened_before)
+                saw.keep_waiting_at_most(begun.most_waiting, opened_from=len(begun.at_hand))
             _number_new_boards(saw, numbers, begun.kept)
-            opened = {saw.places[i][0] for i in range(len(pieces))} - set(range(opened_before))
             sawn = [_on_its_board(saw, i, numbers) for i in range(len(pieces))]
+            opened = {board for board, _, _ in saw.places.values() if board >= len(begun.at_hand)}
             moved = sum(sawn[i] != place for i, place in begun.kept.items())
             tried.append((len(opened), moved, sawn))
     return min(tried, key=lambda option: option[:2])[2]
+
+
+def _saw_the_rest(saw: Saw, riders: Mapping[int, int | None], *, ends_first: bool) -> None:
+    """Saw every piece that has no place yet: offcuts filled and ends paired, or the longest where it fits best."""
+    pieces, hosts = saw.pieces, set(riders.values())
+    left = [i for i in range(len(pieces)) if i not in saw.places]
+    riding = {i: host for i, host in riders.items() if i in left}
+    half = saw.width_t - saw.spacing_t  # two pieces no wider than half of this fit side by side
+    wide = [i for i in left if i not in riders and (i in hosts or 2 * pieces[i].width_t > half)]
+    if ends_first:
+        _fill_what_is_begun(saw, wide)
+        saw_all(saw, [i for i in wide if i not in saw.places], riding, loose_first=False)
+    else:
+        for i in sorted(wide, key=lambda i: (-pieces[i].length_t, i)):
+            saw.place_closest(i)
+        saw_all(saw, [], riding, loose_first=False)
 
 
 def _lay_what_is_begun(saw: Saw, begun: Begun, kept: Mapping[int, Sawn]) -> dict[int, int]:

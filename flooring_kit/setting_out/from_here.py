@@ -79,7 +79,9 @@ def from_here(
     half = _HalfLaid(plan, laid, at_hand)
     joints = half.joints
     drift_t = round(drift_mm * 10)
-    settled = OnwardSearch(half.task(drift_t), joints).settle(least_boards=half.least_to_open(), steps=steps)
+    search = OnwardSearch(half.task(drift_t), joints)
+    broken_before = 0 if drift_t else search.broken_offsets()
+    settled = search.settle(broken_before=broken_before, least_boards=half.least_to_open(), steps=steps)
     options = [settled] if drift_t or settled == joints else [settled, joints]
     return min((half.sawn_on(option, drift_t) for option in options), key=half.worth)
 
@@ -174,7 +176,7 @@ class _HalfLaid:
 
     def __init__(self, plan: Plan, laid: Collection[str], at_hand: Sequence[AtHand]) -> None:
         self.planner, self.joints, self.pieces = _taken_up(plan)
-        self.at_hand = at_hand
+        self.at_hand, self.broken_before = at_hand, len(plan.broken_rules)
         self.hand_numbers = {stock.board for stock in at_hand}
         self.places = _places_in_runs(self.pieces)
         self.planned = _sawn(plan)
@@ -197,7 +199,9 @@ class _HalfLaid:
             shortest=task.rules.shortest + drift_t,
             offset=task.rules.offset + drift_t,
         )
-        return replace(task, rules=rules, laid=fixed, offcuts=self._offcuts(rules), most_waiting=None)
+        laid_at = {at for at, run in enumerate(planner.jointed) if run in laid_runs}
+        riders = {rider: host for rider, host in task.riders.items() if rider not in laid_at}  # those follow no host
+        return replace(task, rules=rules, riders=riders, laid=fixed, offcuts=self._offcuts(rules), most_waiting=None)
 
     def least_to_open(self) -> int:
         """Boards that have to be opened at least: the floor's own bound less the boards begun that can serve it."""
@@ -226,7 +230,8 @@ class _HalfLaid:
     def sawn_on(self, joints: Sequence[int], drift_t: int, *, as_laid: int | None = None) -> Plan:
         """The plan with these joints, pieces laid where they were sawn, planned places kept where they can be.
 
-        The pieces of the run `as_laid` lie with new joints: each comes from its old board if that is long enough.
+        The pieces of the run `as_laid` lie with new joints: each comes from its old board if that is long enough, and
+        `down` tells them anew.
         """
         planner = self.planner
         cuts = planner.cuts_mm(joints)
@@ -278,13 +283,13 @@ class _HalfLaid:
         self.down |= {(run, place) for place in range(now) if came_from.get(place, -1) in down or len(down) == count}
 
     def worth(self, plan: Plan) -> tuple[int, int, int]:
-        """How good a plan from here is, smaller is better: rules broken, boards opened, pieces changed."""
+        """How good a plan from here is, smaller is better: rules newly broken, boards opened, pieces changed."""
         opened = set(plan.pieces["board"]) - self.hand_numbers
         before = {(p.row, p.place): (p.length_t, at) for p, at in zip(self.pieces, self.planned, strict=True)}
         lengths = [round(length * 10) for length in plan.pieces["length_mm"]]
         now = zip(plan.pieces["row"], plan.pieces["place"], lengths, _sawn(plan), strict=True)
         changed = sum(before.get((row, place)) != (length, sawn) for row, place, length, sawn in now)
-        return len(plan.broken_rules), len(opened), changed
+        return max(0, len(plan.broken_rules) - self.broken_before), len(opened), changed
 
 
 def _alike(one: Piece, other: Piece) -> bool:

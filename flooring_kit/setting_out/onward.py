@@ -31,15 +31,18 @@ class OnwardSearch(JointSearch):
     def __init__(self, task: JointTask, planned: Sequence[int], *, seed: int = 0) -> None:
         super().__init__(task, seed=seed, joints=planned)
         self.planned = list(planned)
+        self._broken_before = 0
         for i in self._moving:  # rules held more strictly than the plan's may shut a joint out
             if not any(low <= self.joints[i] <= high for low, high in self._zones[i]):
                 self._put(i, highest_allowed(self._zones[i], self.joints[i]) or self._zones[i][0][0])
 
-    def settle(self, *, least_boards: int, steps: int) -> list[int]:
+    def settle(self, *, broken_before: int, least_boards: int, steps: int) -> list[int]:
         """The best first joints after at most so many steps: offsets held, fewest boards, fewest rows moved.
 
         Parameters
         ----------
+        broken_before
+            Broken offsets that are no worse than none: a floor that had them is not mended at the price of a board.
         least_boards
             The search for fewer boards ends there.
         steps
@@ -48,13 +51,15 @@ class OnwardSearch(JointSearch):
         if not self._moving:
             return list(self.joints)
         pattern_now = self.pattern_cost()
+        self._broken_before = broken_before
         best, best_joints = self._key(pattern_now), list(self.joints)
         for step in range(steps):
-            if not best[0] and best[1] <= least_boards:
+            held = best[0] <= broken_before
+            if held and best[1] <= least_boards:
                 break
             if step % FROM_THE_BEST == 0:
                 self.joints = list(best_joints)
-            self._anneal(MOVES_A_STEP, max(self.boards() if best[0] else best[1], best[1]))
+            self._anneal(MOVES_A_STEP, best[1] if held else max(self.boards(), best[1]))
             found = self._key(pattern_now)
             if found[:3] <= best[:3]:
                 wandered = list(self.joints)
@@ -67,7 +72,8 @@ class OnwardSearch(JointSearch):
 
     def _key(self, pattern_now: int) -> tuple[int, int, int, int]:
         moved = sum(now != before for now, before in zip(self.joints, self.planned, strict=True))
-        return self.broken_offsets(), self.boards(), max(self.pattern_cost(), pattern_now), moved
+        broken = max(self.broken_offsets(), self._broken_before)
+        return broken, self.boards(), max(self.pattern_cost(), pattern_now), moved
 
     def _give_back(self, most_boards: int) -> None:
         """Put every row back where it was planned, unless that breaks something or takes a board."""
