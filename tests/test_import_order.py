@@ -71,6 +71,7 @@ SHEETS = {
     "warmth_sheet",
     "air_sheet",
     "quote_sheet",
+    "day_sheet",
     "site_sheets",
 }
 SHEETS_WITH_DRAWINGS = {"saw_sheet", "edge_sheet", "door_sheet", "underfloor_sheet", "warmth_sheet"}

@@ -9,7 +9,7 @@ from typing import Any
 
 import shapely
 
-from flooring_kit.day_entries import Entry, InHand, PlannedAnew, RowMeasured
+from flooring_kit.day_entries import Entry, InHand, PlannedAnew, RowMeasured, Undone
 from flooring_kit.setting_out import Plan
 from flooring_kit.setting_out.boards import Rectangle
 from flooring_kit.setting_out.boards_begun import AtHand
@@ -141,6 +141,22 @@ class Day:
         """Rows that are down from end to end."""
         open_rows = set(self.plan.pieces["row"][~self.plan.pieces["piece"].isin(self.laid)])
         return tuple(sorted(set(self.plan.pieces["row"].tolist()) - open_rows))
+
+    @property
+    def next_row(self) -> int | None:
+        """The first row that is not down from end to end; None once the floor is."""
+        open_rows = self.plan.pieces["row"][~self.plan.pieces["piece"].isin(self.laid)]
+        return None if open_rows.empty else int(open_rows.min())
+
+    @property
+    def last_standing(self) -> int | None:
+        """Number of the last entry that can be undone; None where there is none. The plan a log begins with stays."""
+        for number in range(len(self.entries), 0, -1):
+            entry = self.entries[number - 1]
+            is_first_plan = number == 1 and isinstance(entry, PlannedAnew)
+            if number not in self.undone and not isinstance(entry, Undone) and not is_first_plan:
+                return number
+        return None
 
     @property
     def is_done(self) -> bool:
