@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from html import escape
+from typing import Any
 
 import pandas as pd
 
@@ -12,7 +13,7 @@ from flooring_kit.html_parts import heading_html, sentences_html, table_html
 from flooring_kit.sawing import cut_list
 from flooring_kit.tables import records
 
-HEADS = ("Piece", "Saw about, mm", "End that stays", "Take", "Is")
+HEADS = ("Piece", "Saw about, mm", "End that stays", "Take")
 
 STUCK = "padding:8px 10px;border-left:6px solid #8f1d14;background:#f8ece8;font-size:15px;line-height:1.4;margin:6px 0"
 
@@ -57,12 +58,19 @@ def _next_row(day: Day) -> str:
     rows = []
     for cut in records(cuts[cuts["row"] == row]):
         whole = pd.isna(cut.saw_mm)
-        state = "laid" if cut.piece in day.laid else "without a board" if cut.piece in day.homeless else ""
         length = "whole" if whole else f"{day.needed_mm(cut.piece):.0f}"
-        held = next((held.words for held in day.held if held.board == cut.board), cut.taken_from)
-        rows.append((cut.piece, length, "" if whole else cut.keeps_end, held, state))
+        rows.append((cut.piece, length, "" if whole else cut.keeps_end, _from_where(day, cut)))
     table = table_html(HEADS, rows, label=f"Row {row}")
     return heading_html(f"Row {row} comes next") + table + sentences_html(["Lengths are about: measure, then saw."])
+
+
+def _from_where(day: Day, cut: Any) -> str:
+    """What the piece is sawn from, or why it is not."""
+    if cut.piece in day.laid:
+        return "laid"
+    if cut.piece in day.homeless:
+        return "no board yet"
+    return next((held.words for held in day.held if held.board == cut.board), str(cut.taken_from))
 
 
 def _waiting(day: Day) -> str:

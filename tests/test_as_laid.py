@@ -218,6 +218,29 @@ def test_an_offcut_found_saves_a_board():
     assert [one.length_mm for one in as_laid.offcuts(taken) if one.board == 5] == [17.0]
 
 
+@pytest.mark.parametrize(
+    ("keeps", "rest"),
+    [("groove end", "neither end"), ("tongue end", "neither end")],
+)
+def test_a_piece_sawn_short_from_an_offcut_in_hand_leaves_what_the_saw_leaves(keeps, rest):
+    # 1000 in hand, a piece of it comes out 50 short: came + 3 of kerf + the rest make 1000; the factory end stays on it.
+    begun = [InHand(1000, keeps)]
+    entries = [*begun, as_laid.replan(day_of(*begun)).entry()]
+    day = day_of(*entries)
+    (piece,) = day.plan.pieces[day.plan.pieces["board"] == day.held[0].board].itertuples()
+    came = piece.length_mm - 50
+    day = day_of(*entries, CameOut(piece.piece, came))
+    assert day.homeless == (piece.piece,)
+    left = {one.keeps_end: one.length_mm for one in as_laid.offcuts(day) if one.board == piece.board}
+    assert left == {keeps: pytest.approx(came), rest: pytest.approx(1000 - 3 - came)}
+    anew = as_laid.replan(day)
+    assert referee(anew.plan, anew.plan.room, BOARD, RULES) == []
+    laid = day_of(*entries, LaidUpTo(piece.piece))
+    rest_of_it = [one.length_mm for one in as_laid.offcuts(laid) if one.board == piece.board]
+    expected = 1000 - 3 - piece.length_mm
+    assert rest_of_it == ([pytest.approx(expected)] if expected > 13 else [])
+
+
 def test_the_plan_a_log_begins_with_is_the_first_plan():
     day = day_of(as_laid.first_entry(small()), RowLaid(1))
     assert day.first_plan is day.plan

@@ -150,17 +150,17 @@ def _of_board(day: Day, board: int, held: Held | None) -> Iterator[Offcut]:
     kerf = round(day.plan.rules.kerf_mm * 10)
     least = kerf + round(day.plan.rules.offcut_margin_mm * 10)
     length = stock.length_t if held is None else round(held.what.length_mm * 10)
-    shift = length - stock.length_t  # of an offcut in hand the planner uses a margin less
-    places = {piece.piece: day.place_of(piece) for piece in records(day.plan.pieces) if piece.board == board}
+    shift = 0 if stock.ends[0] else length - stock.length_t  # the planner leaves a margin at an offcut's sawn end
+    places = {p.piece: _moved(day.place_of(p), shift) for p in records(day.plan.pieces) if p.board == board}
     laid = [place for label, place in places.items() if label in day.laid]
     coming = {label: place for label, place in places.items() if label not in {*day.laid, *day.homeless}}
     sawn = [(place, kerf) for place in laid]
-    sawn += [(gone.rectangle, 0 if gone.cut else kerf) for gone in day.gone.get(board, ())]
+    sawn += [(_moved(gone.rectangle, shift), 0 if gone.cut else kerf) for gone in day.gone.get(board, ())]
     at = 0
     for low, high in [*sorted((low - apart, high + apart) for (low, _, high, _), apart in sawn), (length, length)]:
         if low - at > least:
             ends = (at == 0 and stock.ends[0], low == length and stock.ends[1])
-            wanted = tuple(label for label, (a, _, b, _) in coming.items() if a < low and b + shift > at)
+            wanted = tuple(label for label, (a, _, b, _) in coming.items() if a < low and b > at)
             yield Offcut(board, (low - at) / 10, stock.width_t / 10, _ends(day, ends), "both edges", wanted)
         at = max(at, high)
     for place in laid:
@@ -169,9 +169,14 @@ def _of_board(day: Day, board: int, held: Held | None) -> Iterator[Offcut]:
             taken = [other for other, _ in sawn if other != place and _overlap(other, (low, c, high, d))]
             if d - c > least and not taken:
                 wanted = tuple(label for label, other in coming.items() if _overlap(other, (low, c, high, d)))
-                ends = (low == 0 and stock.ends[0], high == stock.length_t and stock.ends[1])
+                ends = (low == 0 and stock.ends[0], high == length and stock.ends[1])
                 words = lock_words(day.plan.board.edge_locks, first=edges[0], last=edges[1], side="edge")
                 yield Offcut(board, (high - low) / 10, (d - c) / 10, _ends(day, ends), words, wanted)
+
+
+def _moved(place: Rectangle, by_t: int) -> Rectangle:
+    """The rectangle so far along the board."""
+    return place[0] + by_t, place[1], place[2] + by_t, place[3]
 
 
 def _ends(day: Day, ends: tuple[bool, bool]) -> str:

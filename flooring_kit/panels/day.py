@@ -128,13 +128,13 @@ def day_panel(
 
     makes: dict[str, tuple[str, Callable[[], Entry]]] = {
         "laid up to": ("Laid up to this piece", lambda: LaidUpTo(piece())),
-        "came out": ("This piece came out at the length", lambda: CameOut(piece(), length_mm())),
+        "came out": ("This piece came out at this length", lambda: CameOut(piece(), length_mm())),
         "piece spoiled": ("This piece is spoiled", lambda: PieceSpoiled(piece())),
         "board damaged": ("Its board is damaged", lambda: BoardDamaged(piece())),
         "offcut lost": ("Its offcut is lost", lambda: OffcutLost(piece())),
-        "started with": ("Its row began with the length", lambda: StartedWith(row(), length_mm())),
-        "row measured": ("Its row measured the length", lambda: RowMeasured(row(), length_mm())),
-        "in hand": ("An offcut of the length is left", lambda: InHand(length_mm(), fields["end"].value)),
+        "started with": ("Its row began with this length", lambda: StartedWith(row(), length_mm())),
+        "row measured": ("Its row measured this length", lambda: RowMeasured(row(), length_mm())),
+        "in hand": ("An offcut of this length is left", lambda: InHand(length_mm(), fields["end"].value)),
     }
     buttons = {name: _button(words, f"kit-{name.replace(' ', '-')}") for name, (words, _) in makes.items()}
     for kind, (_, make) in makes.items():
@@ -150,9 +150,11 @@ def day_panel(
 
     anew.on_click(plan_anew)
     show(as_laid(plan, log.entries))
-    grid = widgets.Box(list(buttons.values()), layout=widgets.Layout(flex_flow="row wrap", width="100%"))
-    last = widgets.Box([anew, undo], layout=widgets.Layout(flex_flow="row wrap", width="100%"))
-    parts = [row_laid, said, alert, sheet, *(field.box for field in fields.values()), grid, last]
+    first, others = (
+        widgets.Box(row, layout=widgets.Layout(flex_flow="row wrap", width="100%"))
+        for row in ([row_laid, anew, undo], list(buttons.values()))
+    )
+    parts = [first, said, alert, sheet, *(field.box for field in fields.values()), others]
     box = widgets.VBox(parts, layout=widgets.Layout(width="100%", max_width="640px", overflow="hidden"))
     box.add_class("kit-day-panel")
     every = {"row laid": row_laid, **buttons, "plan anew": anew, "undo": undo}
@@ -165,19 +167,21 @@ def plan_row(day: Day, piece: str) -> int:
 
 
 def _fields(plan: Plan) -> dict[str, Field]:
-    first = list(plan.pieces["piece"])
+    labels = list(plan.pieces["piece"])
+    length = number_field(
+        "Length",
+        round(plan.board.length_mm),
+        (1, 20_000),
+        unit="mm",
+        tooltip="What the tape says: of a piece, a row or an offcut.",
+        css_class="kit-length",
+    )
+    length.slider.layout.display = "none"  # a length read off a tape is typed
     return {
         "piece": choice_field(
-            "Piece", first, first[0], tooltip="The piece the buttons speak of.", css_class="kit-piece"
+            "Piece", labels, labels[0], tooltip="The piece the buttons speak of.", css_class="kit-piece"
         ),
-        "length": number_field(
-            "Length",
-            round(plan.board.length_mm),
-            (1, 20_000),
-            unit="mm",
-            tooltip="What the tape says: of a piece, a row or an offcut.",
-            css_class="kit-length",
-        ),
+        "length": length,
         "end": choice_field(
             "Its end",
             list(ENDS_KEPT),
