@@ -223,7 +223,7 @@ def test_an_offcut_found_saves_a_board():
     [("groove end", "neither end"), ("tongue end", "neither end")],
 )
 def test_a_piece_sawn_short_from_an_offcut_in_hand_leaves_what_the_saw_leaves(keeps, rest):
-    # 1000 in hand, a piece of it comes out 50 short: came + 3 of kerf + the rest make 1000; the factory end stays on it.
+    # 1000 in hand, a piece of it comes out 50 short: came, 3 of kerf and the rest make 1000; the factory end stays on.
     begun = [InHand(1000, keeps)]
     entries = [*begun, as_laid.replan(day_of(*begun)).entry()]
     day = day_of(*entries)
