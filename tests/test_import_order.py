@@ -14,7 +14,7 @@ import flooring_kit
 PACKAGE = "flooring_kit"
 FOLDER = Path(flooring_kit.__file__).parent
 
-THINGS = {"room", "products", "rules", "choices", "draft", "quoted"}
+THINGS = {"room", "products", "rules", "choices", "draft", "quoted", "day_entries"}
 SUMS = {
     "area",
     "wastage",
@@ -58,6 +58,7 @@ ANSWERS = [
     "board_widths",
     "measuring_errors",
     "shortage",
+    "as_laid",
 ]
 """Each may import those before it."""
 BELOW_ANSWERS = {"checks", "lengths", "curves", "tables", "arrays"} | THINGS | SUMS | PLANS | ON_PLANS
@@ -77,6 +78,7 @@ SHEETS = {
     "quote_sheet",
     "own_quote_sheet",
     "shortage_sheet",
+    "day_sheet",
     "site_sheets",
     "workbook",
 }
@@ -105,6 +107,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "products": {"checks"},
     "quoted": {"checks"},
     "draft": {"checks", "lengths"},
+    "day_entries": {"checks"},
     "rules": {"checks", "room", "products"},
     "choices": {"checks", "room", "products", "rules"},
     # storey 2, sums: ignorant of each other, never taking the choices whole

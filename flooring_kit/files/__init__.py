@@ -1,5 +1,13 @@
 """All reading and writing of files: surveys, products and quotes in, jobs in and out; nothing else touches a file."""
 
+from flooring_kit.files.day_logs import (
+    DayLog,
+    Logged,
+    open_day_log,
+    read_day_log,
+    recover_day_log,
+    write_day_record,
+)
 from flooring_kit.files.demo import demo_path
 from flooring_kit.files.jobs import Job, read_job, write_job
 from flooring_kit.files.mark_sheets import write_mark_sheet
@@ -21,12 +29,16 @@ from flooring_kit.files.site_sheets import write_pdf
 from flooring_kit.files.surveys import read_room, read_rooms
 
 __all__ = [
+    "DayLog",
     "Job",
+    "Logged",
     "demo_path",
     "file_name",
+    "open_day_log",
     "own_path",
     "read_boards",
     "read_catalogue",
+    "read_day_log",
     "read_door_bars",
     "read_job",
     "read_materials",
@@ -38,7 +50,9 @@ __all__ = [
     "read_trims",
     "read_underlays",
     "read_wood_movement",
+    "recover_day_log",
     "suggested_columns",
+    "write_day_record",
     "write_job",
     "write_mark_sheet",
     "write_order_list",

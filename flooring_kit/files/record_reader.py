@@ -63,10 +63,12 @@ class RecordReader:
     ----------
     elsewhere
         A sentence that explains an unknown key: another version of the kit wrote the file.
+    most_entries
+        Most entries of a list.
     """
 
-    def __init__(self, elsewhere: str) -> None:
-        self.elsewhere = elsewhere
+    def __init__(self, elsewhere: str, *, most_entries: int = MOST_ENTRIES) -> None:
+        self.elsewhere, self.most_entries = elsewhere, most_entries
         self.faults: list[str] = []
 
     def value(self, hint: Any, raw: Any, place: Place) -> Any:
@@ -116,8 +118,8 @@ class RecordReader:
             steps = [(*place, word) for word in _figures(place, len(inner))]
             pairs = zip(inner, raw, steps, strict=True)
         else:
-            if len(raw) > MOST_ENTRIES:
-                return self._fault(place, f"must hold at most {MOST_ENTRIES} entries, got {len(raw)}.")
+            if len(raw) > self.most_entries:
+                return self._fault(place, f"must hold at most {self.most_entries} entries, got {len(raw)}.")
             steps = [entry_place(place, number) for number in range(1, len(raw) + 1)]
             pairs = zip([inner[0]] * len(raw), raw, steps, strict=True)
         values = [self.value(hint, item, step) for hint, item, step in pairs]

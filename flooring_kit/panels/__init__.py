@@ -2,6 +2,7 @@
 
 from flooring_kit.panels.around_boards import door_panel, edge_panel, underfloor_panel
 from flooring_kit.panels.board_width import BoardWidthPanel, board_width_panel
+from flooring_kit.panels.day import DayPanel, day_panel
 from flooring_kit.panels.measure_room import MeasurePanel, measure_panel
 from flooring_kit.panels.own_quote import OwnQuotePanel, own_quote_panel
 from flooring_kit.panels.plan_room import PlanPanel, plan_panel
@@ -15,6 +16,7 @@ from flooring_kit.panels.workbook import ExercisePanel, MarkBook, exercise_panel
 
 __all__ = [
     "BoardWidthPanel",
+    "DayPanel",
     "ExercisePanel",
     "MarkBook",
     "MeasurePanel",
@@ -26,6 +28,7 @@ __all__ = [
     "SitePanel",
     "WeighPanel",
     "board_width_panel",
+    "day_panel",
     "door_panel",
     "edge_panel",
     "exercise_panel",

@@ -9,11 +9,12 @@ The flow, one module a step::
     pattern how irregular the joints are
     pieces  runs sawn at their joints; which ends and edges meet a neighbour
     faults  rules the floor could not hold
-    boards  which stock board each piece is sawn from
+    boards  which stock board each piece is sawn from; boards_begun: the same on a floor half laid
     proof   a lower bound on boards
     strips  what a first-row width leaves at every stop-point
     plan    the plan itself
     planner one call from a room and a board to plans
+    onward, from_here  the rest of a floor half laid planned anew
     habit, habit_plan, alternatives  what a plan is weighed against
 
 Lengths that decide a cut are whole tenths of a millimetre, kept as ints and named `_t`.

@@ -40,21 +40,29 @@ class Sawn:
     across_t: int
 
 
-@dataclass
-class _Stock:
-    """One board being filled."""
+Rectangle = tuple[int, int, int, int]
+"""Low along, low across, high along, high across, on a board [tenths of mm]."""
 
-    laid: list[tuple[int, int, int, int]] = field(default_factory=list)
+
+@dataclass
+class Stock:
+    """One board, or an offcut, being filled: its size, which ends and edges are factory ones, what is sawn from it."""
+
+    length: int
+    width: int
+    ends: tuple[bool, bool] = (True, True)
+    edges: tuple[bool, bool] = (True, True)
+    laid: list[Rectangle] = field(default_factory=list)
     used: int = 0
 
 
-class _Saw:
+class Saw:
     """Boards opened so far and the places taken on them."""
 
     def __init__(self, pieces: Sequence[Piece], board_t: int, width_t: int, spacing_t: int) -> None:
         self.pieces = pieces
         self.board_t, self.width_t, self.spacing_t = board_t, width_t, spacing_t
-        self.boards: list[_Stock] = []
+        self.boards: list[Stock] = []
         self.places: dict[int, tuple[int, int, int]] = {}
 
     def lay(self, index: int, board: int, along_t: int, across_t: int) -> None:
@@ -67,7 +75,7 @@ class _Saw:
     def open_board(self, index: int) -> int:
         """Saw the piece from a new board, in its natural place; the board's number."""
         piece = self.pieces[index]
-        self.boards.append(_Stock())
+        self.boards.append(Stock(self.board_t, self.width_t))
         board = len(self.boards) - 1
         along = self.board_t - piece.length_t if piece.right and not piece.left else 0
         self.lay(index, board, along, natural_across_t(piece, self.width_t))
@@ -77,10 +85,9 @@ class _Saw:
         """Saw the piece from the opened board that it fills best, or from a new one."""
         piece = self.pieces[index]
         need = piece.length_t * piece.width_t
-        whole = self.board_t * self.width_t
         best: tuple[int, int, int, int] | None = None
         for number, stock in enumerate(self.boards):
-            left_over = whole - stock.used - need
+            left_over = stock.length * stock.width - stock.used - need
             if left_over < 0 or (best is not None and left_over >= best[0]):
                 continue
             spot = self._spot(piece, stock)
@@ -101,20 +108,32 @@ class _Saw:
 
     def try_at(self, index: int, board: int, along_t: int) -> bool:
         """Saw the piece from the strip left at that place along a board, if it fits there."""
-        piece = self.pieces[index]
-        along = 0 if piece.left else self.board_t - piece.length_t if piece.right else along_t
-        across = natural_across_t(piece, self.width_t)
-        if not self._is_clear(piece, self.boards[board], along, across):
+        piece, stock = self.pieces[index], self.boards[board]
+        along = 0 if piece.left else stock.length - piece.length_t if piece.right else along_t
+        across = natural_across_t(piece, stock.width)
+        if not (keeps_sides(piece, stock) and self._is_clear(piece, stock, along, across)):
             return False
         self.lay(index, board, along, across)
         return True
 
-    def _is_clear(self, piece: Piece, stock: _Stock, along: int, across: int) -> bool:
+    def try_place(self, index: int, board: int, place: Sawn) -> None:
+        """Saw the piece from that place of the board if it is clear there; else leave it for later."""
+        piece, stock = self.pieces[index], self.boards[board]
+        along = stock.length - piece.length_t if piece.right else place.along_t
+        across = stock.width - piece.width_t if piece.front else place.across_t
+        if keeps_sides(piece, stock) and self._is_clear(piece, stock, along, across):
+            self.lay(index, board, along, across)
+
+    def spot(self, index: int, board: int) -> tuple[int, int] | None:
+        """Where on this board the piece could be sawn."""
+        return self._spot(self.pieces[index], self.boards[board])
+
+    def _is_clear(self, piece: Piece, stock: Stock, along: int, across: int) -> bool:
         """Whether the piece would lie on the board, a spacing away from everything sawn from it."""
         apart = self.spacing_t
         return (
-            0 <= along <= self.board_t - piece.length_t
-            and 0 <= across <= self.width_t - piece.width_t
+            0 <= along <= stock.length - piece.length_t
+            and 0 <= across <= stock.width - piece.width_t
             and all(
                 along >= taken[2] + apart
                 or along + piece.length_t <= taken[0] - apart
@@ -124,37 +143,44 @@ class _Saw:
             )
         )
 
-    def keep_waiting_at_most(self, most: int) -> None:
-        """Throw away the fewest offcuts so that no more than `most` wait at once; what they were for opens boards."""
+    def keep_waiting_at_most(self, most: int, *, opened_from: int = 0) -> None:
+        """Throw away the fewest offcuts so that no more than `most` wait at once; what they were for opens boards.
+
+        Offcuts of boards opened before `opened_from` lie there already and are left alone.
+        """
         latest: dict[int, int] = {}
         uses: list[int] = []
         waits: list[Wait] = []
         for index in range(len(self.pieces)):
             board = self.places[index][0]
+            if board < opened_from:
+                continue
             if board in latest:
                 uses.append(index)
                 waits.append((self.pieces[latest[board]].row, self.pieces[index].row))
             latest[board] = index
         for use in (uses[wait] for wait in waits_to_drop(waits, most)):
             old, fresh = self.places[use][0], len(self.boards)
-            self.boards.append(_Stock())
+            self.boards.append(Stock(self.board_t, self.width_t))
             for index in range(use, len(self.pieces)):  # what is sawn from this offcut later goes with it
                 if self.places[index][0] == old:
                     self.places[index] = (fresh, *self.places[index][1:])
 
-    def _spot(self, piece: Piece, stock: _Stock) -> tuple[int, int] | None:
+    def _spot(self, piece: Piece, stock: Stock) -> tuple[int, int] | None:
         """A place on the board clear of everything sawn from it, factory ends and edges kept."""
         length, width, apart = piece.length_t, piece.width_t, self.spacing_t
+        if not keeps_sides(piece, stock):
+            return None
         if piece.left or piece.right:
-            alongs = [0 if piece.left else self.board_t - length]
+            alongs = [0 if piece.left else stock.length - length]
         else:
-            alongs = [0, self.board_t - length]
+            alongs = [0, stock.length - length]
             alongs += [taken[2] + apart for taken in stock.laid]
             alongs += [taken[0] - apart - length for taken in stock.laid]
         if piece.back or piece.front:
-            acrosses = [0 if piece.back else self.width_t - width]
+            acrosses = [0 if piece.back else stock.width - width]
         else:
-            acrosses = [natural_across_t(piece, self.width_t), 0, self.width_t - width]
+            acrosses = [natural_across_t(piece, stock.width), 0, stock.width - width]
             acrosses += [taken[3] + apart for taken in stock.laid]
             acrosses += [taken[1] - apart - width for taken in stock.laid]
         for along in alongs:
@@ -162,6 +188,17 @@ class _Saw:
                 if self._is_clear(piece, stock, along, across):
                     return along, across
         return None
+
+
+def keeps_sides(piece: Piece, stock: Stock) -> bool:
+    """Whether the ends and edges the piece has to keep are factory ones of that board or offcut."""
+    (left, right), (back, front) = stock.ends, stock.edges
+    return (
+        (left or not piece.left)
+        and (right or not piece.right)
+        and (back or not piece.back)
+        and (front or not piece.front)
+    )
 
 
 def natural_across_t(piece: Piece, width_t: int) -> int:
@@ -199,13 +236,13 @@ def saw_from_boards(
     tried = []
     main = [i for i in range(len(pieces)) if i not in riders]
     narrow = {i for i in main if 2 * pieces[i].width_t + spacing_t <= width_t} - set(riders.values())
-    any_loose = any(_is_loose(pieces[i]) for i in main if i not in narrow)
-    any_narrow_ends = any(not _is_loose(pieces[i]) for i in narrow)
+    any_loose = any(is_loose(pieces[i]) for i in main if i not in narrow)
+    any_narrow_ends = any(not is_loose(pieces[i]) for i in narrow)
     for loose_first in (False, True)[: 1 + any_loose]:
         for fill_strips in (False, True)[: 1 + any_narrow_ends]:
-            saw = _Saw(pieces, board_t, width_t, spacing_t)
-            later = narrow if fill_strips else {i for i in narrow if _is_loose(pieces[i])}
-            _saw_all(saw, [i for i in main if i not in later], riders, loose_first=loose_first)
+            saw = Saw(pieces, board_t, width_t, spacing_t)
+            later = narrow if fill_strips else {i for i in narrow if is_loose(pieces[i])}
+            saw_all(saw, [i for i in main if i not in later], riders, loose_first=loose_first)
             if most_waiting is not None:
                 saw.keep_waiting_at_most(most_waiting)
             tried.append(saw)
@@ -216,19 +253,19 @@ def saw_from_boards(
     return [Sawn(numbers[board], along, across) for board, along, across in (saw.places[i] for i in range(len(pieces)))]
 
 
-def _is_loose(piece: Piece) -> bool:
+def is_loose(piece: Piece) -> bool:
     """Whether the piece keeps neither end."""
     return not (piece.left or piece.right)
 
 
-def _saw_all(saw: _Saw, wide: Sequence[int], riders: Mapping[int, int | None], *, loose_first: bool) -> None:
+def saw_all(saw: Saw, wide: Sequence[int], riders: Mapping[int, int | None], *, loose_first: bool) -> None:
     """Saw every piece: the wide ones paired lengthways, then riders, then the rest where it fits closest."""
     pieces = saw.pieces
     fit = saw.board_t - saw.spacing_t
     mates: dict[int, int] = {}
     waiting = {i for i in wide if not (pieces[i].left and pieces[i].right)}
     if loose_first:
-        loose = sorted((i for i in wide if _is_loose(pieces[i])), key=lambda i: (-pieces[i].length_t, i))
+        loose = sorted((i for i in wide if is_loose(pieces[i])), key=lambda i: (-pieces[i].length_t, i))
         partners = waiting - set(loose)  # and, once they have found none, the longer loose pieces
         for i in loose:
             beside = [j for j in partners if pieces[j].length_t <= fit - pieces[i].length_t]
@@ -246,10 +283,10 @@ def _saw_all(saw: _Saw, wide: Sequence[int], riders: Mapping[int, int | None], *
     mates |= {starters[s]: finishers[f] for s, f in pair_up(lengths[0], lengths[1], fit, rows=rows)}
     mates |= {other: one for one, other in mates.items()}
     for i in wide:
-        if i in saw.places or (_is_loose(pieces[i]) and i not in mates):
+        if i in saw.places or (is_loose(pieces[i]) and i not in mates):
             continue
         pair = [i, mates[i]] if i in mates else [i]
-        pair.sort(key=lambda j: _is_loose(pieces[j]))  # the one that keeps an end chooses its place first
+        pair.sort(key=lambda j: is_loose(pieces[j]))  # the one that keeps an end chooses its place first
         board = saw.open_board(pair[0])
         for other in pair[1:]:
             saw.place_on(other, board)

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from flooring_kit.setting_out.chains import RowLength, finisher_t, highest_allowed, taken_apart
 from flooring_kit.setting_out.pattern import FEWEST_ROWS_SCORED, LINED_UP_MM, SAME_STEP_MM, tracing_score
-from flooring_kit.setting_out.sharing import most_shared, most_shared_with_loose, pair_up
+from flooring_kit.setting_out.sharing import Offcuts, most_saved, most_shared, most_shared_with_loose, pair_up
 from flooring_kit.setting_out.starts import JointRules, zones_of
 from flooring_kit.setting_out.waiting import Wait, sum_of_squares, waits_to_drop
 
@@ -16,6 +16,9 @@ OFFSET_BROKEN, LINED_UP, STAIR, PIPE_MISSED = 10_000, 100, 60, 80
 
 AT_PIPE_MM = 5.0
 """How near a joint, or the line between two rows, must come to a pipe's middle so that each board takes half."""
+
+
+NO_OFFCUTS = Offcuts()
 
 
 @dataclass(frozen=True)
@@ -62,6 +65,23 @@ class Standing:
 
 
 @dataclass(frozen=True)
+class LaidRun:
+    """A run that is laid, or begun so that its joints are fixed.
+
+    Parameters
+    ----------
+    first_joint
+        Its first joint [tenths of mm].
+    needs_starter, needs_finisher
+        Whether that end is yet to be sawn.
+    """
+
+    first_joint: int
+    needs_starter: bool = False
+    needs_finisher: bool = False
+
+
+@dataclass(frozen=True)
 class JointTask:
     """The runs of a floor that need joints, and what else bears on where they go.
 
@@ -80,6 +100,10 @@ class JointTask:
         Where a joint would spare a hole: (run, position along the boards) [tenths of mm].
     most_waiting
         Most offcuts that may wait for a later row; None for as many as come.
+    laid
+        Runs whose joints are fixed: run -> how far it is laid. Their whole boards count no more.
+    offcuts
+        Offcuts of boards begun: what is sawn from them needs no board.
     """
 
     runs: tuple[JointedRun, ...]
@@ -88,6 +112,8 @@ class JointTask:
     riders: Mapping[int, int | None] = field(default_factory=dict)
     pipes: tuple[tuple[int, float], ...] = ()
     most_waiting: int | None = None
+    laid: Mapping[int, LaidRun] = field(default_factory=dict)
+    offcuts: Offcuts = NO_OFFCUTS
 
 
 class RunJoints:
@@ -108,14 +134,20 @@ class RunJoints:
         self._loose = task.loose_t
         self._rows = [taken_apart(run.length, task.rules.board) for run in self.runs]
         self._rider_of = {host: rider for rider, host in task.riders.items() if host is not None}
-        self._moving = [i for i in range(len(self.runs)) if task.riders.get(i) is None]
-        self._counted = [(i, row) for i, row in enumerate(self._rows) if i not in task.riders]
+        self._laid, self._offcuts = task.laid, task.offcuts
+        self._has_offcuts = bool(task.offcuts.for_starters or task.offcuts.for_finishers)
+        self._moving = [i for i in range(len(self.runs)) if task.riders.get(i) is None and i not in task.laid]
+        counted = [(i, row) for i, row in enumerate(self._rows) if i not in task.riders]
+        self._counted = [(i, row) for i, row in counted if i not in task.laid]
+        self._begun = [(i, row) for i, row in counted if i in task.laid]
         self._zones = [zones_of(row, task.rules) for row in self._rows]
         self._join_hosts_and_riders()
         self._alike = self._runs_alike()
         self._find_neighbours()
         self._pipes_at = self._pipes_that_joints_can_reach(task.pipes)
         self.joints = [zones[0][0] for zones in self._zones]
+        for i, laid in task.laid.items():
+            self.joints[i] = laid.first_joint
 
     # ------------------------------------------------------------------ what a set of joints costs
 
@@ -143,8 +175,17 @@ class RunJoints:
                     starters.append(first)
                 if first > rest:
                     finishers.append(rest + board - first)
+        for i, row in self._begun:
+            if self._laid[i].needs_starter and joints[i] < board:
+                pieces += 1
+                starters.append(joints[i])
+            if self._laid[i].needs_finisher and joints[i] != row.rest:
+                pieces += 1
+                finishers.append(finisher_t(row, joints[i], board))
         fit = board - self.rules.spacing
-        if self._loose:
+        if self._has_offcuts:
+            pieces -= most_saved(starters, finishers, self._loose, fit, self._offcuts)
+        elif self._loose:
             pieces -= most_shared_with_loose(starters, finishers, self._loose, fit)
         else:
             pieces -= most_shared(starters, finishers, fit)
@@ -155,12 +196,19 @@ class RunJoints:
 
     def standing(self) -> Standing:
         """How good the joints are as they stand."""
-        broken = sum(1 for i, j in self._pairs if self._apart(i, j) < self.rules.offset)
-        pattern = sum(LINED_UP for i, j in self._second_pairs if self._apart(i, j) <= LINED_UP_MM * 10)
-        pattern += sum(STAIR for triple in self._triples if self._is_stair(*triple))
-        pattern += sum(PIPE_MISSED for i, pipes in self._pipes_at.items() for pipe in pipes if self._misses(i, pipe))
         piles = sum_of_squares(self._waits(self._shared(self.joints))) if self.counts_piles else 0
-        return Standing(broken, self._boards_of(self.joints, changing_over=True), pattern, self._score(), piles)
+        boards = self._boards_of(self.joints, changing_over=True)
+        return Standing(self.broken_offsets(), boards, self.pattern_cost(), self._score(), piles)
+
+    def broken_offsets(self) -> int:
+        """Pairs of runs whose joints lie nearer than the offset."""
+        return sum(1 for i, j in self._pairs if self._apart(i, j) < self.rules.offset)
+
+    def pattern_cost(self) -> int:
+        """Rows lined up, stairs and pipes missed, weighted."""
+        cost = sum(LINED_UP for i, j in self._second_pairs if self._apart(i, j) <= LINED_UP_MM * 10)
+        cost += sum(STAIR for triple in self._triples if self._is_stair(*triple))
+        return cost + sum(PIPE_MISSED for i, pipes in self._pipes_at.items() for at in pipes if self._misses(i, at))
 
     def _score(self) -> float:
         if len(self._spine) < FEWEST_ROWS_SCORED:

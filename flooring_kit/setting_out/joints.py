@@ -45,6 +45,8 @@ class JointSearch(RunJoints):
         Runs, rules and what else bears on the joints.
     seed
         Gives other, equally good plans.
+    joints
+        First joints to begin with [tenths of mm]; None lets the search make its own.
 
     Attributes
     ----------
@@ -52,11 +54,14 @@ class JointSearch(RunJoints):
         The best first joints so far; `joints` are those being tried.
     """
 
-    def __init__(self, task: JointTask, *, seed: int = 0) -> None:
+    def __init__(self, task: JointTask, *, seed: int = 0, joints: Sequence[int] | None = None) -> None:
         super().__init__(task)
         self._random = random.Random(seed)
-        self.joints = self._start(FIRST_WALKS)
-        self._deal_out()
+        if joints is None:
+            self.joints = self._start(FIRST_WALKS)
+            self._deal_out()
+        else:
+            self.joints = list(joints)
         self._allowed_boards = 0
         self._enough_score = 0.0
         self.best_joints = list(self.joints)

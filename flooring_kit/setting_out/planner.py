@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import cached_property
 
@@ -289,7 +289,8 @@ class Planner:
             for i in which
         ]
 
-    def better_plans(self) -> Iterator[Plan]:
+    def joint_task(self, *, but_for: Collection[int] = ()) -> JointTask:
+        """The runs that need joints, and all that bears on where they go; one-piece runs `but_for` those laid."""
         rules = JointRules(self.board_t, self.spacing_t, self.shortest_t, self.rules.joint_offset_mm * 10)
         jointed = self.as_jointed_runs(self.jointed)
         at = {run: place for place, run in enumerate(self.jointed)}
@@ -297,10 +298,10 @@ class Planner:
         wide = self.board.width_mm - self.rules.spacing_mm
         loose = [
             run.length_t
-            for run, row in zip(self.runs, self.lengths, strict=True)
-            if row.whole == 0 and 2 * (run.v1 - run.v0) > wide
+            for i, (run, row) in enumerate(zip(self.runs, self.lengths, strict=True))
+            if row.whole == 0 and 2 * (run.v1 - run.v0) > wide and i not in but_for
         ]
-        task = JointTask(
+        return JointTask(
             tuple(jointed),
             rules,
             tuple(loose),
@@ -308,8 +309,11 @@ class Planner:
             tuple((at[run], position) for run, position in self._pipes_in_runs() if run in at),
             self.rules.most_offcuts_waiting,
         )
+
+    def better_plans(self) -> Iterator[Plan]:
+        task = self.joint_task()
         joint_search = JointSearch(task, seed=self.seed)
-        least = max(0, self.bound - sum(row.whole == 0 for row in self.lengths) + len(loose))
+        least = max(0, self.bound - sum(row.whole == 0 for row in self.lengths) + len(task.loose_t))
         steps = joint_search.better(least_boards=least, boards_for_pattern=self.boards_for_pattern)
         standing = joint_search.standing()
         for _ in range(QUICK_STEPS):
@@ -342,19 +346,24 @@ class Planner:
         worse = (len(new.broken_rules), new.boards_needed) > (len(old.broken_rules), allowed)
         return old if worse else new
 
-    def _plan(self, joints_t: Sequence[int]) -> Plan:
+    def cuts_mm(self, joints_t: Sequence[int]) -> list[list[float]]:
+        """For each run the positions of its joints [mm, laying frame], from the first joints of the jointed ones."""
         cuts: list[list[float]] = [[] for _ in self.runs]
         for i, first in zip(self.jointed, joints_t, strict=True):
             run, row = self.runs[i], self.lengths[i]
             count = row.whole + (first < row.rest)
             cuts[i] = [run.u0 + (first + board * self.board_t) / 10 for board in range(count)]
+        return cuts
+
+    def _plan(self, joints_t: Sequence[int]) -> Plan:
+        cuts = self.cuts_mm(joints_t)
         pieces = cut_runs(self.runs, cuts)
         sawn = saw_from_boards(
             pieces,
             board_t=self.board_t,
             width_t=self.width_t,
             spacing_t=self.spacing_t,
-            riders=self._riding_pieces(pieces),
+            riders=self.riding_pieces(pieces),
             most_waiting=self.rules.most_offcuts_waiting,
         )
         return self.plan_of(cuts, pieces, sawn)
@@ -373,7 +382,7 @@ class Planner:
         bound = self.bound
         if any(fault.rule == "shortest piece" for fault in broken):
             bound = self._bound(0)
-        needed = max((piece.board for piece in sawn), default=0)
+        needed = len({piece.board for piece in sawn})
         return Plan(
             self.room,
             self.board,
@@ -413,7 +422,7 @@ class Planner:
                 longest[run.row] = (length, joints[0])
         return tuple(joint for _, (_, joint) in sorted(longest.items()))
 
-    def _riding_pieces(self, pieces: Sequence[Piece]) -> dict[int, int | None]:
+    def riding_pieces(self, pieces: Sequence[Piece]) -> dict[int, int | None]:
         """Pieces of riding runs, each with the piece of the host that has the same place in its run."""
         riding: dict[int, int | None] = {}
         for rider, host in self.riders.items():

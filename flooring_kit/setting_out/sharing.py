@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_right, insort
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 
 MOST_ROUNDS, MOST_CHANGED_OVER = 4, 60
 """Rounds of changing partners over; one only where there are more pairs than this."""
@@ -122,6 +123,47 @@ def most_shared_with_loose(
     free += [length for j, length in enumerate(finishers_t) if j not in used_f]
     ends_first = pairs + _loose_first(free, [], loose_t, fit_t)[0]
     return max(ends_first, loose_first + most_shared(starters, finishers, fit_t))
+
+
+@dataclass(frozen=True)
+class Offcuts:
+    """What can be sawn from boards begun, without opening one [tenths of mm].
+
+    Parameters
+    ----------
+    for_starters, for_finishers
+        Longest starter each offcut gives that keeps the end starters need, and longest finisher.
+    """
+
+    for_starters: tuple[int, ...] = ()
+    for_finishers: tuple[int, ...] = ()
+
+
+def most_saved(
+    starters_t: Sequence[int], finishers_t: Sequence[int], loose_t: Sequence[int], fit_t: int, offcuts: Offcuts
+) -> int:
+    """Ends and loose pieces that need no board of their own: sawn from an offcut, or sharing a board.
+
+    The shortest offcut first, each takes the longest end that fits. An end that an offcut could take is never better
+    spent on sharing: either way it saves one board, and what it would have shared with may save another.
+
+    >>> most_saved([700, 400], [600], [], 1300, Offcuts(for_starters=(500,)))
+    2
+    """
+    starters, finishers, loose = sorted(starters_t), sorted(finishers_t), sorted(loose_t)
+    saved = 0
+    for lengths, limits in ((starters, offcuts.for_starters), (finishers, offcuts.for_finishers)):
+        for limit in sorted(limits):
+            fitting = bisect_right(lengths, limit)
+            if fitting:
+                del lengths[fitting - 1]
+                saved += 1
+            else:
+                fitting = bisect_right(loose, limit)
+                if fitting:
+                    del loose[fitting - 1]
+                    saved += 1
+    return saved + most_shared_with_loose(starters, finishers, loose, fit_t)
 
 
 def _loose_first(

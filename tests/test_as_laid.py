@@ -1,0 +1,545 @@
+"""The day folded from its log: what is laid, opened, spoiled, waiting; undoing; and every entry that can't be."""
+
+from __future__ import annotations
+
+import json
+from functools import cache
+
+import pytest
+from floors import demo_boards, demo_room, rectangle
+from referee import referee
+
+import flooring_kit as fk
+from flooring_kit import as_laid
+from flooring_kit.day_entries import (
+    BatchNoted,
+    BoardDamaged,
+    CameOut,
+    Entry,
+    GapLeft,
+    InHand,
+    LaidUpTo,
+    OffcutLost,
+    PhotoTaken,
+    PieceSpoiled,
+    PlannedAnew,
+    Reading,
+    Remark,
+    RowLaid,
+    RowMeasured,
+    SparesDamaged,
+    StartedWith,
+    Undone,
+)
+from flooring_kit.setting_out.from_here import PlanRecord, from_record
+
+BOARD = fk.Board("plank", 1500, 200, 8, 8)
+RULES = fk.LayingRules(offcut_margin_mm=10, kerf_mm=3)
+
+
+@cache
+def small() -> fk.Plan:
+    """Two rows of 2000, a board's width each, put together by hand, not with the fewest boards.
+
+    Row 1: 900 off board 1, 1100 off board 2. Row 2: 1300 off board 3, 700 off board 4: board 1 has a left end free,
+    but only 1500 - 900 - 13 = 587 of it.
+    """
+    plan = fk.set_out(rectangle(2020, 420), BOARD, rules=RULES, first_row=fk.FirstRow(width_mm=200.0))
+    return from_record(plan, PlanRecord((9000, 13000), ((1, 6000, 0), (2, 0, 0), (3, 2000, 0), (4, 0, 0))))
+
+
+@cache
+def box_room() -> fk.Plan:
+    return fk.set_out(demo_room("box_room"), demo_boards()["Oak plank 1380 x 193"], search=fk.Search(quick=True))
+
+
+def day_of(*entries: Entry, plan: fk.Plan | None = None) -> as_laid.Day:
+    return as_laid.as_laid(plan or small(), entries)
+
+
+def refusal(*entries: Entry, plan: fk.Plan | None = None) -> str:
+    with pytest.raises(ValueError) as told:
+        day_of(*entries, plan=plan)
+    return str(told.value)
+
+
+def test_the_floor_put_together_by_hand_is_a_sound_plan():
+    assert referee(small(), small().room, BOARD, RULES) == []
+    assert small().pieces["length_mm"].tolist() == [900, 1100, 1300, 700]
+
+
+# ---------------------------------------------------------------------- laying
+
+
+def test_rows_laid_open_their_boards_and_offcuts_wait_with_their_factory_ends():
+    day = day_of(RowLaid(1))
+    assert day.rows_laid == (1,)
+    assert sorted(day.laid) == ["1a", "1b"]
+    assert day.boards_opened == 2
+    assert day.boards_in_all == 4
+    # Board 1: 900 from its right end; 600 less the kerf of 3 are left, with the end towards the row's start, the tongue
+    # end. Board 2: 1100 from its left end; 400 less 3 with the groove end.
+    found = as_laid.offcuts(day)
+    assert [(one.board, one.length_mm, one.keeps_end) for one in found] == [
+        (1, 597.0, "tongue end"),
+        (2, 397.0, "groove end"),
+    ]
+
+
+def test_a_row_can_be_laid_in_two_goes():
+    day = day_of(LaidUpTo("1a"))
+    assert (sorted(day.laid), day.rows_laid) == (["1a"], ())
+    assert day_of(LaidUpTo("1a"), RowLaid(1)).rows_laid == (1,)
+    assert day_of(RowLaid(1), RowLaid(2)).is_done
+
+
+def test_undoing_is_a_further_entry_and_can_be_undone():
+    assert day_of(RowLaid(1), RowLaid(2), Undone(2)).rows_laid == (1,)
+    assert day_of(RowLaid(1), RowLaid(2), Undone(2), Undone(3)).rows_laid == (1, 2)
+    day = day_of(RowLaid(1), Undone(1), RowLaid(1))
+    assert (day.rows_laid, day.undone, len(day.entries)) == ((1,), {1}, 3)
+    assert day_of(RowLaid(1), RowLaid(2), Undone(2), Undone(2)).rows_laid == (1,)
+
+
+# ---------------------------------------------------------------------- things going wrong
+
+
+def test_a_starter_that_came_out_short_leaves_two_offcuts_and_waits_for_a_plan():
+    # Board 1 is sawn 1500 = 647 + 3 + 850: the 850 keeps the right (groove) end, the rest the tongue end.
+    day = day_of(CameOut("1a", 850))
+    assert day.homeless == ("1a",)
+    assert [(one.length_mm, one.keeps_end) for one in as_laid.offcuts(day)] == [
+        (647.0, "tongue end"),
+        (850.0, "groove end"),
+    ]
+
+
+def test_a_finisher_that_came_out_short_keeps_the_other_end():
+    day = day_of(CameOut("1b", 1050))
+    assert [(one.length_mm, one.keeps_end) for one in as_laid.offcuts(day)] == [
+        (1050.0, "tongue end"),
+        (447.0, "groove end"),
+    ]
+
+
+def test_a_piece_that_came_out_long_is_sawn_again_and_nothing_is_lost():
+    day = day_of(CameOut("1a", 905), CameOut("1b", 1100), CameOut("2a", 1299.6))
+    assert (day.homeless, day.gone) == ((), {})
+
+
+def test_a_piece_too_short_for_the_plan_is_right_where_the_row_measured_less():
+    assert day_of(RowMeasured(1, 1990), CameOut("1b", 1090)).homeless == ()
+    assert day_of(CameOut("1b", 1090)).homeless == ("1b",)
+
+
+def test_a_spoiled_piece_leaves_the_rest_of_its_board():
+    day = day_of(PieceSpoiled("1a"))
+    assert (day.homeless, day.boards_opened) == (("1a",), 1)
+    assert [(one.length_mm, one.keeps_end) for one in as_laid.offcuts(day)] == [(597.0, "tongue end")]
+
+
+def test_a_damaged_board_leaves_nothing():
+    day = day_of(BoardDamaged("1a"))
+    assert (day.homeless, day.boards_opened, day.boards_in_all) == (("1a",), 1, 4)
+    assert as_laid.offcuts(day) == []
+
+
+def test_boards_damaged_in_their_pack_are_counted():
+    assert day_of(SparesDamaged(2)).boards_in_all == 6
+
+
+def test_an_offcut_lost_takes_what_lies_round_its_piece_and_no_more():
+    plan = box_room()
+    ledger = fk.offcut_ledger(plan)
+    offcut = next(line for line in ledger.itertuples() if line.rows_waiting >= 1 and line.kind == "length")
+    laid = [RowLaid(row) for row in range(1, int(offcut.left_in_row) + 1)]
+    day = day_of(*laid, OffcutLost(str(offcut.used_for)), plan=plan)
+    assert day.homeless == (offcut.used_for,)
+    assert as_laid.offcuts(day) == [
+        one for one in as_laid.offcuts(day_of(*laid, plan=plan)) if one.board != offcut.board or one.is_strip
+    ]
+
+
+def test_a_row_begun_with_another_joint_is_laid_as_it_is_and_its_last_piece_changes():
+    day = day_of(StartedWith(1, 880))
+    assert day.plan.pieces["length_mm"].tolist() == [880, 1120, 1300, 700]
+    assert sorted(day.laid) == ["1a"]
+    assert day.plan.pieces["board"].tolist()[:2] == [1, 2]
+    assert referee(day.plan, day.plan.room, BOARD, RULES) == []
+
+
+def test_a_joint_moved_past_a_whole_board_changes_how_many_pieces_the_row_has():
+    # 2000 with its first joint at 400: 400, 1500, 100.
+    day = day_of(StartedWith(1, 400))
+    assert day.plan.pieces["length_mm"].tolist() == [400, 1500, 100, 1300, 700]
+    assert day.rows_laid == ()
+    assert [b.sentence() for b in day.plan.broken_rules] == ["Row 1, piece 3: 200 mm short of the shortest piece."]
+
+
+def test_a_row_begun_as_planned_moves_nothing():
+    day = day_of(StartedWith(1, 900))
+    assert day.plan.pieces.drop(columns="shape").equals(small().pieces.drop(columns="shape"))
+
+
+def test_replanning_counts_boards_and_packs_and_says_what_changes():
+    # 2b is 700 from a left end; the offcuts waiting are 597 with that end, 397 and 197 with the other: a new board.
+    anew = as_laid.replan(day_of(RowLaid(1), LaidUpTo("2a"), BoardDamaged("2b")), boards_bought=4)
+    assert (anew.boards_in_all, anew.boards_more, anew.boards_short, anew.packs_short) == (5, 1, 1, 1)
+    assert anew.sentences() == [
+        "5 boards from first to last, 1 more than the first plan.",
+        "The 4 boards bought do not: 1 short. Buy 1 pack of the same batch.",
+        "1 piece changed in row 2; the rest of the list stands.",
+    ]
+    assert anew.changes[["piece", "take_from", "took_from"]].to_numpy().tolist() == [
+        ["2b", "a new board", "what is left of board 4"]
+    ]
+    assert as_laid.replan(day_of(RowLaid(1), LaidUpTo("2a"), BoardDamaged("2b")), boards_bought=8).sentences()[1] == (
+        "The 8 boards bought still do, 3 over."
+    )
+
+
+def test_replanning_with_nothing_amiss_says_so():
+    told = as_laid.replan(day_of(RowLaid(1), LaidUpTo("2a"))).sentences()
+    assert told == [
+        "4 boards from first to last, as many as the first plan.",
+        "Nothing else changes: saw on from the list you have.",
+    ]
+
+
+def test_an_offcut_found_saves_a_board():
+    # 1100 from the left end of a board: 1120 long, tongue end, 10 of margin kept: 1110 to saw from.
+    anew = as_laid.replan(day_of(InHand(1120, "tongue end"), LaidUpTo("1a"), RowLaid(2)))
+    assert anew.boards_in_all == 3
+    assert anew.sentences()[0] == "3 boards from first to last, 1 fewer than the first plan."
+    assert anew.changes["take_from"].tolist() == ["offcut of 1120 mm, tongue end"]
+    taken = day_of(InHand(1120, "tongue end"), LaidUpTo("1a"), RowLaid(2), anew.entry(), RowLaid(1))
+    assert taken.boards_opened == 3
+    # 1120 - 1100 - 3: what is left of it
+    assert [one.length_mm for one in as_laid.offcuts(taken) if one.board == 5] == [17.0]
+
+
+@pytest.mark.parametrize(
+    ("keeps", "rest"),
+    [("groove end", "neither end"), ("tongue end", "neither end")],
+)
+def test_a_piece_sawn_short_from_an_offcut_in_hand_leaves_what_the_saw_leaves(keeps, rest):
+    # 1000 in hand, a piece of it comes out 50 short: came, 3 of kerf and the rest make 1000; the factory end stays on.
+    begun = [InHand(1000, keeps)]
+    entries = [*begun, as_laid.replan(day_of(*begun)).entry()]
+    day = day_of(*entries)
+    (piece,) = day.plan.pieces[day.plan.pieces["board"] == day.held[0].board].itertuples()
+    came = piece.length_mm - 50
+    day = day_of(*entries, CameOut(piece.piece, came))
+    assert day.homeless == (piece.piece,)
+    left = {one.keeps_end: one.length_mm for one in as_laid.offcuts(day) if one.board == piece.board}
+    assert left == {keeps: pytest.approx(came), rest: pytest.approx(1000 - 3 - came)}
+    anew = as_laid.replan(day)
+    assert referee(anew.plan, anew.plan.room, BOARD, RULES) == []
+    laid = day_of(*entries, LaidUpTo(piece.piece))
+    rest_of_it = [one.length_mm for one in as_laid.offcuts(laid) if one.board == piece.board]
+    expected = 1000 - 3 - piece.length_mm
+    assert rest_of_it == ([pytest.approx(expected)] if expected > 13 else [])
+
+
+def test_the_plan_a_log_begins_with_is_the_first_plan():
+    day = day_of(as_laid.first_entry(small()), RowLaid(1))
+    assert day.first_plan is day.plan
+    assert day.plan.pieces.drop(columns="shape").equals(small().pieces.drop(columns="shape"))
+
+
+def test_the_fingerprint_tells_rows_apart_and_not_joints():
+    other = fk.set_out(rectangle(2020, 420), BOARD, rules=RULES, first_row=fk.FirstRow(width_mm=200.0))
+    assert as_laid.job_fingerprint(small()) == as_laid.job_fingerprint(other)
+    wider = fk.set_out(rectangle(2020, 421), BOARD, rules=RULES, first_row=fk.FirstRow(width_mm=200.0))
+    assert as_laid.job_fingerprint(small()) != as_laid.job_fingerprint(wider)
+
+
+# ---------------------------------------------------------------------- entries that can't be
+
+
+@pytest.mark.parametrize(
+    ("entries", "told"),
+    [
+        ([RowLaid(3)], "entry 1 (row laid): there is no row 3: the plan has 2 rows."),
+        (
+            [RowLaid(1), RowLaid(1)],
+            "entry 2 (row laid): row 1 is laid already. If it is not, undo the entry that says so.",
+        ),
+        (
+            [RowLaid(1), CameOut("1a", 500)],
+            "entry 2 (came out): piece 1a is laid already. If it is not, undo the entry that says so.",
+        ),
+        ([LaidUpTo("1c")], "entry 1 (laid up to): the plan has no piece 1c. Row 1 has 1a, 1b."),
+        ([PieceSpoiled("7a")], "entry 1 (piece spoiled): the plan has no piece 7a. The plan has 2 rows."),
+        (
+            [BoardDamaged("1a"), RowLaid(1)],
+            "entry 2 (row laid): piece 1a has no board: the one it was planned from is spoiled or lost. Plan anew from "
+            "here first.",
+        ),
+        (
+            [OffcutLost("1a")],
+            "entry 1 (offcut lost): piece 1a is planned from board 1, which is not opened yet, so no offcut waits "
+            "for it.",
+        ),
+        (
+            [LaidUpTo("1a"), StartedWith(1, 800)],
+            "entry 2 (started with): row 1 is begun already with 1a. If it is not, undo the entry that says so.",
+        ),
+        ([StartedWith(1, 800, run=2)], "entry 1 (started with): row 1 has no stretch 2: the plan has 1 there."),
+        ([StartedWith(9, 800)], "entry 1 (started with): row 9 has no stretch 1: the plan has no such row."),
+        (
+            [StartedWith(1, 1700)],
+            "entry 1 (started with): first joint must be 1 to 1500 mm, got 1700 mm. It ends the row's first piece.",
+        ),
+        (
+            [RowMeasured(1, 2150)],
+            "entry 1 (row measured): measured length of row 1 must be 1900 to 2100 mm, got 2150 mm. The plan has "
+            "2000 mm. Measure again; if it is right, the survey is not: set the floor out anew.",
+        ),
+        ([GapLeft(5, 9)], "entry 1 (gap left): there is no wall 5: the room has 4 walls."),
+        ([Undone(1)], "entry 1 (undone): there is no entry 1 before it to undo."),
+        (
+            [RowLaid(1), PlannedAnew((8000, 13000), ((1, 7000, 0), (2, 0, 0), (3, 2000, 0), (4, 0, 0)))],
+            "entry 2 (planned anew): the plan recorded moves piece 1a, which is laid.",
+        ),
+        (
+            [PlannedAnew((8000,), ())],
+            "entry 1 (planned anew): the plan recorded does not fit this room, board and rules: it is of another job.",
+        ),
+    ],
+)
+def test_an_entry_that_can_not_be_is_refused_by_its_number(entries, told):
+    assert refusal(*entries) == told
+
+
+def test_a_run_of_one_piece_has_no_joint_to_move():
+    plan = fk.set_out(rectangle(1020, 420), BOARD, search=fk.Search(quick=True))
+    assert refusal(StartedWith(1, 500), plan=plan) == (
+        "entry 1 (started with): row 1 is laid in one piece there: it has no joint to move."
+    )
+
+
+@pytest.mark.parametrize(
+    ("make", "told"),
+    [
+        (lambda: LaidUpTo("row 5"), "piece must be a label from the plan, such as 5c, got 'row 5'."),
+        (lambda: RowLaid(0), "row must be a whole number from 1 to 2000, got 0."),
+        (lambda: CameOut("1a", 0.7), "length must be 1 to 60000 mm, got 0.7 mm. Write 1380 for 1.38 m."),
+        (lambda: CameOut("1a", float("nan")), "length must be a finite number, got nan."),
+        (lambda: StartedWith(1, 0), "first joint must be 1 to 60000 mm, got 0 mm. Write 1380 for 1.38 m."),
+        (lambda: StartedWith(1, 500, run=0), "stretch of the row must be a whole number from 1 to 50, got 0."),
+        (lambda: RowMeasured(1, 2000, starts_mm=900), "where the row begins must be -500 to 500 mm, got 900 mm."),
+        (lambda: RowMeasured(1, 2000, run=99), "stretch of the row must be a whole number from 1 to 50, got 99."),
+        (lambda: SparesDamaged(0), "damaged boards must be a whole number from 1 to 1000, got 0."),
+        (
+            lambda: InHand(900.05),
+            "length must be given to a tenth of a millimetre, got 900.05 mm; the nearest is 900 mm.",
+        ),
+        (lambda: InHand(900, count=0), "number of boards must be a whole number from 1 to 1000, got 0."),
+        (lambda: InHand(900, name="a\nb"), "name must be one line of 1 to 500 characters, got 'a\\nb'."),
+        (lambda: GapLeft(1, 201), "gap left must be 0 to 200 mm, got 201 mm."),
+        (lambda: GapLeft(0, 9), "wall must be a whole number from 1 to 1000, got 0."),
+        (lambda: Reading("air humidity", 148), "air humidity must be 0 to 100 % RH, got 148 % RH."),
+        (lambda: Reading("flatness", 3, " "), "where it was read must be one line of 1 to 500 characters, got ' '."),
+        (lambda: BatchNoted(""), "batch number must be one line of 1 to 500 characters, got ''."),
+        (lambda: BatchNoted("A1", 0), "packs must be a whole number from 1 to 1000, got 0."),
+        (lambda: PhotoTaken(""), "file name must be one line of 1 to 500 characters, got ''."),
+        (lambda: PhotoTaken("a.jpg", "\t"), "what the photo shows must be one line of 1 to 500 characters, got '\\t'."),
+        (lambda: Remark(""), "remark must be one line of 1 to 500 characters, got ''."),
+        (lambda: Undone(0), "entry to undo must be a whole number from 1 to 1000000, got 0."),
+    ],
+)
+def test_an_entry_made_wrong_says_what_is_wrong(make, told):
+    with pytest.raises(ValueError) as slip:
+        make()
+    assert str(slip.value) == told
+
+
+def test_an_unknown_word_is_refused_with_those_there_are():
+    with pytest.raises(ValueError) as told:
+        InHand(900, "tongue")
+    assert str(told.value).startswith("end that stays must be one of")
+    assert all(word in str(told.value) for word in ("tongue end", "groove end", "both ends", "neither end"))
+    with pytest.raises(ValueError) as told:
+        Reading("humidity", 50)
+    assert str(told.value).startswith("reading must be one of")
+
+
+# ---------------------------------------------------------------------- drift
+
+
+def long_rows() -> fk.Plan:
+    """Six rows of 2000 in a room, laid settled, at most so many offcuts shared."""
+    return fk.set_out(rectangle(2020, 1220), BOARD, rules=RULES)
+
+
+def test_a_drift_is_drawn_on_for_two_rows_by_the_last_two_measured():
+    day = day_of(RowMeasured(1, 2001), RowMeasured(3, 2005, starts_mm=-1), plan=long_rows())
+    # ends: + 1 in row 1, + 4 in row 3: 1.5 a row; starts: 0 and -1: half a mm a row
+    assert [(d.row, d.starts_mm, d.ends_mm, d.measured) for d in as_laid.row_drifts(day)] == [
+        (1, 0.0, 1.0, True),
+        (3, -1.0, 4.0, True),
+        (4, -1.5, 5.5, False),
+        (5, -2.0, 7.0, False),
+    ]
+
+
+def test_one_measurement_alone_is_taken_to_hold_further_on():
+    day = day_of(RowMeasured(2, 2004), plan=long_rows())
+    assert [(d.row, d.ends_mm) for d in as_laid.row_drifts(day)] == [(2, 4.0), (3, 4.0), (4, 4.0)]
+
+
+def test_the_measured_length_goes_to_the_last_piece():
+    day = day_of(RowMeasured(1, 1993))
+    assert (day.needed_mm("1a"), day.needed_mm("1b"), day.needed_mm("2b")) == (900.0, 1093.0, 700.0)
+    moved = day_of(RowMeasured(1, 1993, starts_mm=4))
+    assert moved.needed_mm("1b") == 1097.0  # the joint stays where the plan has it; the first piece is 4 shorter
+
+
+def test_a_drift_that_uses_up_the_margin_is_told_two_rows_before():
+    plan = long_rows()
+    shared = [
+        (piece.row, piece.piece)
+        for piece in plan.pieces.itertuples()
+        if piece.place == 2 and (plan.pieces["board"] == piece.board).sum() > 1
+    ]
+    row, label = next((row, label) for row, label in shared if row > 2)
+    told = as_laid.drift_warnings(day_of(RowMeasured(row - 2, 2012), plan=plan))
+    assert (
+        f"Row {row}: its last piece {label} will be 12 mm longer than planned, more than the 10 mm kept free on its "
+        "board. Plan anew from here."
+    ) in told
+
+
+def test_a_drift_that_leaves_a_last_piece_too_short_is_told():
+    short = from_record(small(), PlanRecord((9000, 15000), ((1, 6000, 0), (2, 0, 0), (3, 0, 0), (4, 0, 0))))
+    day = day_of(RowMeasured(2, 1950), plan=short)  # 500 less 50
+    assert as_laid.drift_warnings(day) == []
+    rules = fk.LayingRules(shortest_piece_mm=480)
+    strict = fk.set_out(rectangle(2020, 420), BOARD, rules=rules, first_row=fk.FirstRow(width_mm=200.0))
+    strict = from_record(strict, PlanRecord((9000, 15000), ((1, 6000, 0), (2, 0, 0), (3, 0, 0), (4, 0, 0))))
+    assert as_laid.drift_warnings(day_of(RowMeasured(2, 1950), plan=strict)) == [
+        "Row 2: its last piece 2b is 450 mm, short of the shortest piece, 480 mm. Plan anew from here."
+    ]
+
+
+def test_a_row_that_begins_elsewhere_can_bring_joints_too_near():
+    # Joints at 900 and 1210: 310 apart. The row that begins 20 mm further left brings its joint to 290.
+    plan = from_record(small(), PlanRecord((9000, 12100), ((1, 6000, 0), (2, 0, 0), (3, 2900, 0), (4, 0, 0))))
+    day = day_of(RowMeasured(2, 2000, starts_mm=-20), plan=plan)
+    assert as_laid.drift_warnings(day) == [
+        "Row 2: its joints come within 290 mm of those of row 1, the rule is 300 mm. Plan anew from here."
+    ]
+
+
+def test_a_last_piece_longer_than_a_board_is_told():
+    plan = from_record(small(), PlanRecord((9000, 5000), ((1, 6000, 0), (2, 0, 0), (3, 10000, 0), (4, 0, 0))))
+    day = day_of(RowMeasured(2, 2030), plan=plan)
+    assert as_laid.drift_warnings(day) == [
+        "Row 2: its last piece 2b is 1530 mm, longer than a board, 1500 mm. Plan anew from here."
+    ]
+
+
+def test_rows_already_laid_are_not_warned_of():
+    day = day_of(RowLaid(1), RowMeasured(1, 2030), RowLaid(2))
+    assert as_laid.drift_warnings(day) == []
+
+
+def test_planning_anew_after_a_drift_clears_its_warnings():
+    plan = long_rows()
+    entries = [RowLaid(1), RowMeasured(1, 2003), RowLaid(2), RowMeasured(2, 2012)]
+    day = day_of(*entries, plan=plan)
+    assert as_laid.drift_warnings(day) != []
+    after = day_of(*entries, as_laid.replan(day).entry(), plan=plan)
+    assert as_laid.drift_warnings(after) == []
+
+
+# ---------------------------------------------------------------------- what is left, and the record
+
+
+def done() -> as_laid.Day:
+    return day_of(
+        as_laid.first_entry(small()),
+        BatchNoted("A113", 1),
+        Reading("air humidity", 48, "middle"),
+        CameOut("1a", 905),
+        RowLaid(1),
+        RowLaid(2),
+        GapLeft(1, 9),
+        GapLeft(1, 11),
+        PhotoTaken("door.jpg", "the doorway"),
+        Remark("Skirting loose by the door."),
+        Remark("Typed by mistake."),
+        Undone(11),
+    )
+
+
+def test_offcuts_worth_keeping_have_a_factory_end_and_the_shortest_piece():
+    # left: 597, 397 as above; board 3: 200 less 3 = 197; board 4: 800 less 3 = 797
+    lengths = [(one.board, one.length_mm) for one in as_laid.worth_keeping(done())]
+    assert lengths == [(1, 597.0), (2, 397.0), (4, 797.0)]
+    assert [one.board for one in as_laid.worth_keeping(done(), least_mm=500)] == [1, 4]
+    with pytest.raises(ValueError) as told:
+        as_laid.worth_keeping(done(), least_mm=-1)
+    assert str(told.value) == "least length worth keeping must be 0 to 5000 mm, got -1 mm."
+
+
+def test_spares_are_what_was_bought_less_what_the_floor_took():
+    # 24 bought, 4 in the floor: 20 left, 3 kept, so 17: two packs of 8; one of three packs is open, two are shut.
+    assert as_laid.spares(done(), 24, kept_for_repairs=3).sentence() == (
+        "20 whole boards left: 3 kept for repairs, 2 packs to return if they are still shut."
+    )
+    # With 16 bought: 12 left, 3 kept: 9, one pack; one of the two is open.
+    assert as_laid.spares(done(), 16, kept_for_repairs=3).packs_to_return == 1
+    # With 8 bought the only pack is open, though four boards are left.
+    assert as_laid.spares(done(), 8).sentence() == "4 whole boards left: 0 kept for repairs, no whole pack to return."
+    assert as_laid.spares(done(), 3).sentence() == "1 board short."
+
+
+def test_the_record_holds_what_was_written_down_and_nothing_undone():
+    times = [f"2026-05-{14 + n // 8:02}T{8 + n % 8:02}:05:09+01:00" for n in range(12)]
+    tables = {table.title: table for table in as_laid.record_tables(done(), times=times, boards_bought=24)}
+    assert tables["Batch numbers"].rows == (("A113", 1),)
+    assert tables["Readings"].rows == (("air humidity", 48, "% RH", "middle", "2026-05-14 10:05"),)
+    assert tables["Gaps as left"].rows == ((1, 11, 10.0, "2026-05-14 15:05"),)
+    assert tables["Remarks"].rows == (("Skirting loose by the door.", "2026-05-15 09:05"),)
+    assert tables["Photos"].rows == (("door.jpg", "the doorway", "2026-05-15 08:05"),)
+    assert tables["What went otherwise"].rows == (("Piece 1a came out at 905 mm.", "2026-05-14 11:05"),)
+    floor = dict(tables["The floor"].rows)
+    assert (floor["rows laid"], floor["boards opened"], floor["boards bought"]) == ("2 of 2", 4, 24)
+    assert (floor["first entry"], floor["last entry"]) == ("2026-05-14 08:05", "2026-05-15 11:05")
+    assert tables["What is left"].rows[1] == ("Offcut of board 1: 597 mm, tongue end.",)
+
+
+def test_the_record_reads_back_from_json_under_its_heads():
+    told = json.loads(as_laid.record_json(as_laid.record_tables(done()), name="small room"))
+    assert (told["record"], told["format"], told["job"]) == ("floor as laid", 1, "small room")
+    gaps = next(table["rows"] for table in told["tables"] if table["title"] == "Gaps as left")
+    assert gaps == [{"wall": 1, "gap left, mm": 11, "gap planned, mm": 10.0, "when": ""}]
+    assert "local codes and licensed practice come before" in told["caution"]
+
+
+def test_times_are_as_many_as_entries():
+    with pytest.raises(ValueError) as told:
+        as_laid.record_tables(done(), times=["2026-05-14T08:00"])
+    assert str(told.value) == "times must be as many as the entries, 12, got 1."
+
+
+def test_everything_that_went_otherwise_has_its_words():
+    plan = box_room()
+    entries = [
+        SparesDamaged(1),
+        StartedWith(1, 700.0),
+        RowMeasured(2, 2768),
+        PieceSpoiled("2a"),
+        BoardDamaged("3a"),
+    ]
+    day = day_of(*entries, plan=plan)
+    told = next(table for table in as_laid.record_tables(day) if table.title == "What went otherwise")
+    assert [row[0] for row in told.rows] == [
+        "1 board damaged in the pack.",
+        "Row 1 began with its joint at 700 mm.",
+        "Row 2 measured 2768 mm.",
+        "Piece 2a was spoiled.",
+        "The board for piece 3a was damaged.",
+    ]
