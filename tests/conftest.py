@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shutil
 import tempfile
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
@@ -57,7 +58,8 @@ def lab_browser() -> Iterator[Browser]:
 
 @pytest.fixture
 def lab_page(lab_browser: Browser, lab_server: Lab) -> Iterator[Page]:
-    """A new page; the kernels it started are ended with it."""
+    """A new page, and none of the user's own files left by another test; the kernels it started are ended with it."""
+    shutil.rmtree(lab_server.folder / "own", ignore_errors=True)
     with new_page(lab_browser) as page:
         yield page
     stop_kernels(lab_server)

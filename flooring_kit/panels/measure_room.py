@@ -279,7 +279,7 @@ def measure_panel(
         room = shown["room"]
         if room is not None and on_room is not None:
             on_room(room)
-            tell(status, f"{room.name} is chosen in the panel below.")
+            tell(status, f"{room.name} is chosen in the planning panel.")
 
     def button(words: str, css_class: str, pressed: Callable[..., None], tooltip: str) -> Any:
         made = widgets.Button(description=words, tooltip=tooltip)
