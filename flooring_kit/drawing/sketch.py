@@ -33,13 +33,16 @@ def room_sketch(room: Room, *, chosen_wall: int | None = None) -> Scene:
         Shape("gap", (survey_sheet(np.vstack([floor, floor[:1]])),), f"{room.name}, inside the skirting")
     ]
     marks += furniture(room, survey_sheet, labels=True)
-    marks += _walls(room.outline, [in_unit(room.wall_length_mm(wall), room.typed_in) for wall in _numbers(room)], unit)
+    lengths = [in_unit(room.wall_length_mm(wall), room.typed_in) for wall in _numbers(room)]
+    marks += _walls(room.outline, lengths, unit, inside_on_right=room.turns_clockwise)
     if chosen_wall is not None:
         marks.append(_heavy(room.wall_faces[chosen_wall - 1]))
     return _scene(marks, f"{room.name} as measured, {len(room.outline)} walls.", unit)
 
 
-def open_sketch(path: Sequence[Corner], lengths: Sequence[str], *, chosen_wall: int | None = None) -> Scene:
+def open_sketch(
+    path: Sequence[Corner], lengths: Sequence[str], *, turned: float = 90.0, chosen_wall: int | None = None
+) -> Scene:
     """Walls that do not make a room yet, and what is missing to the first corner as a broken line.
 
     Parameters
@@ -48,6 +51,8 @@ def open_sketch(path: Sequence[Corner], lengths: Sequence[str], *, chosen_wall: 
         Corners reached [mm, survey axes], one more than walls; two or more.
     lengths
         Lengths as typed, one for each wall.
+    turned
+        Sum of the turns, + to the right: says on which side the room lies.
     chosen_wall
         A wall drawn heavier, from 1.
     """
@@ -58,7 +63,7 @@ def open_sketch(path: Sequence[Corner], lengths: Sequence[str], *, chosen_wall: 
     missing = math.dist(path[0], path[-1])
     if len(path) > 2 and missing > 1:
         marks.append(_broken_line(sheet[-1], sheet[0], unit))
-    marks += _walls(path[:-1], list(lengths), unit, ends=path[1:])
+    marks += _walls(path[:-1], list(lengths), unit, inside_on_right=turned >= 0, ends=path[1:])
     if chosen_wall is not None:
         marks.append(_heavy(path[chosen_wall - 1 : chosen_wall + 1]))
     return _scene(marks, f"{len(path) - 1} walls so far, {missing:.0f} mm from closing.", unit)
@@ -69,17 +74,32 @@ def _numbers(room: Room) -> range:
 
 
 def _walls(
-    corners: Sequence[Corner], lengths: Sequence[str], unit: float, *, ends: Sequence[Corner] | None = None
+    corners: Sequence[Corner],
+    lengths: Sequence[str],
+    unit: float,
+    *,
+    inside_on_right: bool,
+    ends: Sequence[Corner] | None = None,
 ) -> list[Mark]:
-    """Number and length at every wall's middle, a dot and a number at every corner."""
+    """Number and length inside every wall's middle, a dot and a number at every corner."""
     marks: list[Mark] = []
     far = ends if ends is not None else [*corners[1:], corners[0]]
     for number, (start, end, length) in enumerate(zip(corners, far, lengths, strict=True), start=1):
         (sx, sy), (ex, ey) = survey_sheet(np.array([start, end])).tolist()
-        marks.append(Words((sx + ex) / 2, (sy + ey) / 2, f"{number}: {length}", unit))
+        marks.append(_beside((sx, sy), (ex, ey), f"{number}: {length}", unit, on_right=inside_on_right))
         marks.append(Shape("tongue", (_dot(sx, sy, 0.22 * unit),), f"corner {number}"))
         marks.append(Words(sx, sy - 0.75 * unit, f"corner {number}", 0.62 * unit))
     return marks
+
+
+def _beside(start: Corner, end: Corner, text: str, unit: float, *, on_right: bool) -> Words:
+    """Words beside the middle of a wall, inside the room [mm on the sheet, y down]."""
+    length = max(math.dist(start, end), 1.0)
+    along = (end[0] - start[0]) / length, (end[1] - start[1]) / length
+    inward = (-along[1], along[0]) if on_right else (along[1], -along[0])
+    words = Words((start[0] + end[0]) / 2, (start[1] + end[1]) / 2, text, unit)
+    off = abs(inward[0]) * (words.width_mm / 2 + 0.4 * unit) + abs(inward[1]) * 0.9 * unit
+    return Words(words.x + off * inward[0], words.y + off * inward[1], text, unit)
 
 
 def _dot(x: float, y: float, radius: float) -> np.ndarray:

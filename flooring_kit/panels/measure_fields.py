@@ -46,7 +46,7 @@ def room_fields(surveys: list[str]) -> dict[str, Field]:
         ),
         "heated": tick_field("heated from below", False, tooltip="Underfloor heating.", css_class="kit-room-heated"),
         "wet": tick_field(
-            "gets wet: bathroom, kitchen, utility room",
+            "gets wet, as a bathroom does",
             False,
             tooltip="Where water is spilt.",
             css_class="kit-room-wet",
@@ -110,9 +110,7 @@ def door_fields() -> dict[str, Field]:
             "Runs in", "0", tooltip="How far the floor runs into the doorway.", css_class="kit-door-recess"
         ),
         "name": text_field("Name", "", tooltip="Where it leads.", css_class="kit-door-name"),
-        "undercut": tick_field(
-            "the frame can be sawn off for the boards", True, tooltip="Undercut.", css_class="kit-door-undercut"
-        ),
+        "undercut": tick_field("the frame can be undercut", True, tooltip="Undercut.", css_class="kit-door-undercut"),
     }
 
 
@@ -120,9 +118,9 @@ def pipe_fields() -> dict[str, Field]:
     return {
         "wall": _wall_number("kit-pipe-wall"),
         "along": text_field(
-            "Along", "", tooltip="From the wall's first corner to its centre.", css_class="kit-pipe-along"
+            "From corner", "", tooltip="From the wall's first corner to its centre.", css_class="kit-pipe-along"
         ),
-        "out": text_field("Out", "", tooltip="From the wall's face to its centre.", css_class="kit-pipe-out"),
+        "out": text_field("From wall", "", tooltip="From the wall's face to its centre.", css_class="kit-pipe-out"),
         "diameter": text_field("Diameter", "15", tooltip="Across the pipe.", css_class="kit-pipe-diameter"),
     }
 
@@ -135,9 +133,11 @@ def obstacle_fields() -> dict[str, Field]:
         ),
         "wall": _wall_number("kit-obstacle-wall"),
         "along": text_field(
-            "Along", "", tooltip="From the wall's first corner to its near side.", css_class="kit-obstacle-along"
+            "From corner", "", tooltip="From the wall's first corner to its near side.", css_class="kit-obstacle-along"
         ),
-        "out": text_field("Out", "0", tooltip="From the wall's face; 0 against it.", css_class="kit-obstacle-out"),
+        "out": text_field(
+            "From wall", "0", tooltip="From the wall's face; 0 against it.", css_class="kit-obstacle-out"
+        ),
         "width": text_field("Width", "", tooltip="Along the wall.", css_class="kit-obstacle-width"),
         "depth": text_field("Depth", "", tooltip="Into the room.", css_class="kit-obstacle-depth"),
     }

@@ -40,10 +40,11 @@ from flooring_kit.panels.measure_fields import (
     tie_fields,
     wall_fields,
 )
-from flooring_kit.panels.row_editor import RowEditor, row_editor
+from flooring_kit.panels.row_editor import NEW, RowEditor, row_editor
 from flooring_kit.room import Room
 
 KEPT_FILE = "room being measured.json"
+SMALLEST_LABEL_PX = 10.0
 HOW = (
     "Go round the room with the walls on your left. Type each wall's length, say which way you turn at its end, and "
     "add it. A plain number is in the unit chosen; 2.92 m or 13' 9\" is read too. Then measure a diagonal or two: a "
@@ -209,9 +210,8 @@ def measure_panel(
 
     def before_wall(_: object = None) -> None:
         """A wall put in before the one chosen."""
-        place = walls.rows.value
         wall = DraftWall(_length(walls.fields["length"], draft()), _turn(walls.fields))
-        take(draft().with_wall(wall, before=None if place is None else place + 1))
+        take(draft().with_wall(wall, before=walls.rows.value + 1))
 
     # ------------------------------------------------------------ what is shown
 
@@ -223,7 +223,6 @@ def measure_panel(
         doors.show([f"door {n} in wall {each.wall}: {each.name or each.opening}" for n, each in _from_1(now.doors)])
         pipes.show([f"pipe {n} at wall {each.wall}, {each.along} along" for n, each in _from_1(now.pipes)])
         obstacles.show([f"{each.name or 'obstacle'} at wall {each.wall}" for each in now.obstacles])
-        put_before.disabled = not now.walls
         for name in ("name", "units", "subfloor", "heated", "wet", "old_covering", "below"):
             control, value = fields[name].control, getattr(now, name)
             value = value or NOT_SAID if name == "below" else value
@@ -234,7 +233,8 @@ def measure_panel(
         redraw()
 
     def redraw(_: object = None) -> None:
-        now, chosen = draft(), None if walls.rows.value is None else walls.rows.value + 1
+        now, chosen = draft(), None if walls.rows.value == NEW else walls.rows.value + 1
+        put_before.layout.display = "none" if chosen is None else ""
         shown["room"] = None
         plan.disabled = save.disabled = True
         if not now.walls:
@@ -244,13 +244,15 @@ def measure_panel(
             room = room_of_draft(now)
         except FaultsError as slips:
             path = now.path_mm()
-            drawn = open_sketch(path, [wall.length for wall in now.walls], chosen_wall=chosen)
-            sketch.value = scrolling(as_svg(drawn, tallest_px=520))
+            turned = sum(wall.turn_degrees for wall in now.walls)
+            drawn = open_sketch(path, [wall.length for wall in now.walls], turned=turned, chosen_wall=chosen)
+            sketch.value = scrolling(as_svg(drawn, tallest_px=520, smallest_label_px=SMALLEST_LABEL_PX))
             told.value = sentences_html([_closing_words(now), *(slips.faults if _is_round(now) else ())])
             return
         shown["room"] = room
         plan.disabled = save.disabled = False
-        sketch.value = scrolling(as_svg(room_sketch(room, chosen_wall=chosen), tallest_px=520))
+        drawn = room_sketch(room, chosen_wall=chosen)
+        sketch.value = scrolling(as_svg(drawn, tallest_px=520, smallest_label_px=SMALLEST_LABEL_PX))
         area = f"{room.polygon.area / 1e6:.2f} m² inside the skirting."
         told.value = sentences_html([_closing_words(now), area, *room.notes])
 
@@ -299,6 +301,8 @@ def measure_panel(
     for name, field in fields.items():
         field.control.observe(guarded(alert)(open_survey) if name == "open" else on_field, "value")
     walls.rows.observe(guarded(alert)(redraw), "value")
+    walls.fields["turn"].control.observe(lambda _: _show_angle(walls.fields), "value")
+    _show_angle(walls.fields)
     if draft().walls:
         tell(status, "Taken up where you left off. Begin afresh for another room.")
     guarded(alert)(lambda: show())()
@@ -332,6 +336,11 @@ def _own_surveys() -> dict[str, Path]:
 
 def _from_1(rows: tuple[Any, ...]) -> Any:
     return enumerate(rows, start=1)
+
+
+def _show_angle(fields: Mapping[str, Field]) -> None:
+    """The angle's own field only where no turn of the list is meant."""
+    fields["angle"].box.layout.display = "" if fields["turn"].control.value == OTHER_TURN else "none"
 
 
 def _turn(fields: Mapping[str, Field]) -> float:
@@ -378,9 +387,7 @@ def _arranged(fields: Mapping[str, Field], editors: list[RowEditor], buttons: li
         [
             heading("The walls, one after the other"),
             walls.box,
-            put_before,
-            heading("Ties: diagonals that check the tape"),
-            ties.box,
+            widgets.HBox([put_before]),
         ],
         layout=widgets.Layout(flex="1 1 300px", max_width="420px", min_width="0", padding="0 14px 0 0"),
     )
@@ -392,7 +399,7 @@ def _arranged(fields: Mapping[str, Field], editors: list[RowEditor], buttons: li
     def column(title: str, parts: list[Any]) -> Any:
         return widgets.VBox(
             [heading(title), *parts],
-            layout=widgets.Layout(flex="1 1 300px", max_width="420px", min_width="0", padding="0 14px 0 0"),
+            layout=widgets.Layout(flex="1 1 260px", max_width="420px", min_width="0", padding="0 14px 0 0"),
         )
 
     wrap = widgets.Layout(flex_flow="row wrap", width="100%")
@@ -403,6 +410,7 @@ def _arranged(fields: Mapping[str, Field], editors: list[RowEditor], buttons: li
             widgets.HBox([left, picture], layout=wrap),
             widgets.HBox(
                 [
+                    column("Ties: diagonals that check the tape", [ties.box]),
                     column("Doors", [doors.box]),
                     column("Pipes", [pipes.box]),
                     column("What stays: hearths, units, columns", [obstacles.box]),

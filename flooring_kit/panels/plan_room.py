@@ -152,6 +152,7 @@ def plan_panel(
             direction.unobserve(watching["direction"], "value")
             direction.options, direction.value = directions(chosen_room(), run), run
             direction.observe(watching["direction"], "value")
+        fields["angle"].box.layout.display = "" if direction.value == AT_ANGLE else "none"
         board = catalogue.board(fields["board"].control.value)
         options = start_walls(chosen_room(), board, direction_of(fields))
         if list(start.options) != options:
@@ -205,6 +206,7 @@ def plan_panel(
     afresh.layout.display = "" if begin.words else "none"
     afresh.add_class("kit-plan-afresh")
     afresh.on_click(guarded(alert)(begin_afresh))
+    fields["angle"].box.layout.display = "" if fields["direction"].control.value == AT_ANGLE else "none"
     guarded(alert)(redraw)()
     top = widgets.HBox([offered, afresh], layout=widgets.Layout(flex_flow="row wrap"))
     box = _arranged(fields, picture, answers, table, [top, progress.box], alert)

@@ -8,9 +8,10 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from flooring_kit.panels.fields import Field, guarded
+from flooring_kit.panels.fields import LABEL_WIDTH, Field, guarded
 
-NEW = "a new one"
+NEW = -1
+"""Place of a row that is not there yet: a list shows no word for a value of None."""
 
 
 @dataclass(frozen=True)
@@ -24,7 +25,7 @@ class RowEditor:
     fields
         Fields of one row by name.
     rows
-        The list: its value is the place of the row chosen, from 0; None for a new one.
+        The list: its value is the place of the row chosen, from 0; `NEW` for one to add.
     add, change, take_out
         Buttons.
     alert
@@ -71,9 +72,10 @@ def row_editor(
     """
     css = f"kit-{one.replace(' ', '-')}"
     alert = widgets.HTML("", layout=widgets.Layout(display="none"))
-    rows = widgets.Dropdown(options=[(NEW, None)], value=None, description=title)
-    rows.style.description_width = "104px"
-    rows.layout = widgets.Layout(width="100%")
+    fresh = (f"a new {one}", NEW)
+    rows = widgets.Dropdown(options=[fresh], value=NEW, description=title)
+    rows.style.description_width = LABEL_WIDTH
+    rows.layout = widgets.Layout(width="100%", margin="1px 0")
     rows.add_class(f"{css}-rows")
     add, change, out = (
         widgets.Button(description=words, layout=widgets.Layout(width="auto", margin="2px 8px 2px 0"))
@@ -83,13 +85,13 @@ def row_editor(
         button.add_class(f"{css}-{name}")
 
     def offer(_: object = None) -> None:
-        chosen = rows.value is not None
+        chosen = rows.value != NEW
         add.layout.display = "none" if chosen else ""
         change.layout.display = out.layout.display = "" if chosen else "none"
 
     def chosen(change: dict[str, Any]) -> None:
         offer()
-        if change["new"] is not None:
+        if change["new"] != NEW:
             for name, value in load(change["new"]).items():
                 fields[name].control.value = value
 
@@ -109,8 +111,8 @@ def row_editor(
     def show(words: Sequence[str]) -> None:
         place = rows.value
         rows.unobserve(chosen, "value")
-        rows.options = [(NEW, None), *((text, number) for number, text in enumerate(words))]
-        rows.value = place if place is not None and place < len(words) else None
+        rows.options = [fresh, *((text, number) for number, text in enumerate(words))]
+        rows.value = place if place < len(words) else NEW
         rows.observe(chosen, "value")
         offer()
 
@@ -121,6 +123,7 @@ def row_editor(
     offer()
     buttons = widgets.HBox([add, change, out], layout=widgets.Layout(flex_flow="row wrap"))
     box = widgets.VBox(
-        [rows, *(field.box for field in fields.values()), buttons, alert], layout=widgets.Layout(width="100%")
+        [rows, *(field.box for field in fields.values()), buttons, alert],
+        layout=widgets.Layout(width="100%", overflow="hidden"),
     )
     return RowEditor(box, fields, rows, add, change, out, alert, show)
