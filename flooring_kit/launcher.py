@@ -50,6 +50,7 @@ from flooring_kit.lab_settings.working_copy import (
     make_working_copy,
     notebook_path,
 )
+from flooring_kit.page_server import Pages, require_voila, start_pages
 
 START_SECONDS = 90
 STOP_SECONDS = 10
@@ -267,6 +268,9 @@ def command() -> argparse.ArgumentParser:
         help="start from the kit's own notebooks and data again; yours are put aside in a dated folder",
     )
     parser.add_argument("--port", type=_port, default=0, help="the port to use (default: any free one)")
+    parser.add_argument(
+        "--pages", action="store_true", help="the notebooks as pages without code, for a phone (needs voila)"
+    )
     parser.add_argument("--no-browser", action="store_true", help="print the address and open no browser")
     return parser
 
@@ -286,18 +290,23 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 
 def _run(asked: argparse.Namespace) -> None:
-    require_jupyterlab()
+    require_voila() if asked.pages else require_jupyterlab()
     if asked.port:
         free_port(asked.port)  # complain before anything is copied
     report = make_working_copy(PROJECT, asked.folder or default_folder(), fresh=asked.fresh)
     print("\n".join(report.lines()), flush=True)
     path = notebook_path(report.folder, asked.notebook)
-    print("Starting JupyterLab ...", flush=True)
-    lab = start_lab(report.folder, port=asked.port)
+    name = "The server of pages" if asked.pages else "JupyterLab"
+    print(f"Starting {name} ...", flush=True)
+    lab: Lab | Pages = (
+        start_pages(report.folder, port=free_port(asked.port))
+        if asked.pages
+        else start_lab(report.folder, port=asked.port)
+    )
     try:
         url = lab.url(path)
-        print(f"The notebook is at {url}", flush=True)
-        if not lab.shortcuts_off:
+        print(f"The {'page' if asked.pages else 'notebook'} is at {url}", flush=True)
+        if isinstance(lab, Lab) and not lab.shortcuts_off:
             print(
                 "Take care: JupyterLab's list of shortcuts was not found, so a key pressed on a slider "
                 "can act on the notebook (d twice deletes a cell).",
@@ -307,9 +316,9 @@ def _run(asked: argparse.Namespace) -> None:
             print("No browser could be opened: open that address in one yourself.", flush=True)
         print("Stop with Ctrl+C in this window.", flush=True)
         lab.process.wait()
-        print("JupyterLab has been shut down.", flush=True)
+        print(f"{name} has been shut down.", flush=True)
     except KeyboardInterrupt:
-        print("\nStopping JupyterLab and its kernels ...", flush=True)
+        print(f"\nStopping {name} and its kernels ...", flush=True)
         raise
     finally:
         lab.stop()

@@ -130,7 +130,8 @@ MAY_IMPORT: dict[str, set[str]] = {
     "panels": BELOW_SHEETS | SHEETS | {"files"},
     # the launcher and the JupyterLab settings it puts in place
     "lab_settings": {"checks", "files"},
-    "launcher": {"checks", "lab_settings"},
+    "page_server": {"lab_settings"},
+    "launcher": {"checks", "lab_settings", "page_server"},
     "__main__": {"launcher"},
     # what `import flooring_kit` offers: it stays quick and free of figures and widgets
     "__init__": BELOW_SHEETS | {"answer_sheet", "site_sheets", "files"},
