@@ -140,8 +140,12 @@ def plan_panel(
 
     def redraw(_: object = None) -> None:
         pump.cancel()
-        search = steps(chosen_room(), chosen())
-        show(next(search))
+        try:
+            search = steps(chosen_room(), chosen())
+            show(next(search))
+        except ValueError:
+            progress.rest()  # refused: no search goes on
+            raise
         progress.at("Looking for a better plan …")
         pump.start(search)
 
