@@ -164,7 +164,7 @@ def test_a_room_is_measured_by_keyboard_corrected_planned_and_there_again_after_
     page.locator(".kit-wall-length input").fill("about 4 m")
     for key in ("Tab", "Tab", "Enter"):
         page.keyboard.press(key)
-    wait_for_words(page, ".kit-measure-panel [role=alert]", "which has no number")
+    wait_for_words(page, ".kit-measure-panel [role=alert]", "got 'about 4 m'")
     add_wall(page, "100")
     wait_for_words(page, ".kit-measure-panel", "5 walls")
     page.locator(".kit-undo").click()
