@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from functools import lru_cache
 
-from flooring_kit.choices import Choices
+from flooring_kit.choices import Choices, Materials
 from flooring_kit.door_sheet import doors_html, new_floors
 from flooring_kit.edge_sheet import beads_html, edges_html
 from flooring_kit.panels.fields import NO_TRIM, Field, choice_field, number_field
@@ -59,6 +59,13 @@ def trim_field(catalogue: Catalogue, choices: Choices) -> Field:
         tooltip="Covers the gap at the skirting.",
         css_class="kit-trim",
     )
+
+
+def choices_from(fields: Mapping[str, Field], choices: Choices, room: Room) -> Choices:
+    """The choices with the fields' board, underlay and trim, where there is one; boards run as the survey asks."""
+    trim = fields["trim"].value if "trim" in fields else choices.materials.trim
+    materials = Materials(fields["board"].value, fields["underlay"].value, None if trim == NO_TRIM else trim)
+    return replace(choices, materials=materials, laying=replace(choices.laying, direction=room.boards_run))
 
 
 def gap_field(choices: Choices) -> Field:

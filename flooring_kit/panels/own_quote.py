@@ -23,8 +23,8 @@ from flooring_kit.own_quote_sheet import (
     quote_to_send_html,
     whole_price_html,
 )
-from flooring_kit.panels.around_boards import board_field, room_field, trim_field, underlay_field
-from flooring_kit.panels.fields import NO_TRIM, Field, choice_field, day_field, guarded, number_field, tell, tick_field
+from flooring_kit.panels.around_boards import board_field, choices_from, room_field, trim_field, underlay_field
+from flooring_kit.panels.fields import Field, choice_field, day_field, guarded, number_field, tell, tick_field
 from flooring_kit.products import Catalogue
 from flooring_kit.quoted import Quote
 from flooring_kit.room import Room
@@ -95,13 +95,6 @@ def own_quote_panel(
     shown: dict[str, Any] = {}
 
     def asked() -> Choices:
-        trim = fields["trim"].value
-        materials = replace(
-            choices.materials,
-            board=fields["board"].value,
-            underlay=fields["underlay"].value,
-            trim=None if trim == NO_TRIM else trim,
-        )
         rate = fields["rate"].value
         work = Work(
             hourly_rate=float(rate) if rate else None,
@@ -109,8 +102,7 @@ def own_quote_panel(
             level_to=LEVELLINGS[fields["level_to"].value],
             disposal_price=float(fields["disposal"].value),
         )
-        laying = replace(choices.laying, direction=rooms[fields["room"].value].boards_run)
-        return replace(choices, materials=materials, laying=laying, work=work)
+        return replace(choices_from(fields, choices, rooms[fields["room"].value]), work=work)
 
     def rewrite(_: object = None) -> None:
         wanted, surveyed = asked(), rooms[fields["room"].value]

@@ -17,8 +17,8 @@ from flooring_kit.files import file_name, own_path, read_quote, read_quote_heads
 from flooring_kit.files.saving import save_whole
 from flooring_kit.findings import Finding
 from flooring_kit.html_parts import page_html
-from flooring_kit.panels.around_boards import board_field, room_field, trim_field, underlay_field
-from flooring_kit.panels.fields import NO_TRIM, Field, choice_field, guarded, heading, number_field, tell
+from flooring_kit.panels.around_boards import board_field, choices_from, room_field, trim_field, underlay_field
+from flooring_kit.panels.fields import Field, choice_field, guarded, heading, number_field, tell
 from flooring_kit.products import Catalogue
 from flooring_kit.quote_sheet import quote_html
 from flooring_kit.quoted import Quote
@@ -126,20 +126,10 @@ def quote_panel(
 
     def take_off() -> tuple[Estimate, WholePrice]:
         """The kit's own figures for the room: reckoned once for each choice."""
-        surveyed, trim, rate = rooms[fields["room"].value], fields["trim"].value, fields["rate"].value
-        materials = replace(
-            choices.materials,
-            board=fields["board"].value,
-            underlay=fields["underlay"].value,
-            trim=None if trim == NO_TRIM else trim,
-        )
-        asked = replace(
-            choices,
-            materials=materials,
-            laying=replace(choices.laying, direction=surveyed.boards_run),
-            work=replace(choices.work, hourly_rate=float(rate)),
-        )
-        key = (surveyed.name, materials, rate)
+        surveyed, rate = rooms[fields["room"].value], fields["rate"].value
+        asked = choices_from(fields, choices, surveyed)
+        asked = replace(asked, work=replace(choices.work, hourly_rate=float(rate)))
+        key = (surveyed.name, asked.materials, rate)
         if key not in reckoned:
             order = estimate(surveyed, asked, catalogue)
             reckoned[key] = order, whole_price(order, catalogue)

@@ -13,8 +13,8 @@ from flooring_kit.checks import counted
 from flooring_kit.choices import Choices
 from flooring_kit.html_parts import sheet_html
 from flooring_kit.measuring_errors import FIRST_TIMER, TRADE, Replan, Tolerances, replans
-from flooring_kit.panels.around_boards import board_field, room_field, trim_field, underlay_field
-from flooring_kit.panels.fields import NO_TRIM, Field, choice_field, guarded, number_field
+from flooring_kit.panels.around_boards import board_field, choices_from, room_field, trim_field, underlay_field
+from flooring_kit.panels.fields import Field, choice_field, guarded, number_field
 from flooring_kit.panels.progress import ProgressLine, progress_line
 from flooring_kit.panels.pump import Pump
 from flooring_kit.products import Catalogue
@@ -95,15 +95,8 @@ def short_panel(
         )
 
     def asked() -> Asked:
-        surveyed, trim = rooms[fields["room"].value], fields["trim"].value
-        materials = replace(
-            choices.materials,
-            board=fields["board"].value,
-            underlay=fields["underlay"].value,
-            trim=None if trim == NO_TRIM else trim,
-        )
-        laying = replace(choices.laying, direction=surveyed.boards_run)
-        order = estimate(surveyed, replace(choices, materials=materials, laying=laying), catalogue, quick=True)
+        surveyed = rooms[fields["room"].value]
+        order = estimate(surveyed, choices_from(fields, choices, surveyed), catalogue, quick=True)
         return Asked(order, _bought(order, fields["extra_packs"].value), tolerances())
 
     def steps(now: Asked) -> Iterator[Replan]:
