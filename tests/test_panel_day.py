@@ -87,7 +87,7 @@ def test_a_row_measured_goes_into_the_length_of_its_last_piece(panel):
     assert panel.log.entries[1:] == (RowMeasured(1, 2765),)
     assert panel.sheet.value == shown(RowMeasured(1, 2765))
     about = plan().pieces.set_index("piece")["length_mm"]["1c"] - 5  # the row is 2770 by plan
-    assert f">{about:.0f}<" in panel.sheet.value
+    assert f">about {about:.0f} mm<" in panel.sheet.value
 
 
 def test_a_spoiled_board_is_planned_round_and_what_came_of_it_is_said(panel):
@@ -97,12 +97,12 @@ def test_a_spoiled_board_is_planned_round_and_what_came_of_it_is_said(panel):
     assert "No board for 2b" in panel.sheet.value
     assert panel.buttons["plan anew"].button_style == "danger"
     panel.buttons["row laid"].click()
-    assert "piece 2b has no board" in panel.alert.value
+    assert "piece 2b has no board" in panel.alerts["laying"].value
     assert panel.log.entries[-1] == BoardDamaged("2b")
     panel.buttons["plan anew"].click()
-    assert panel.alert.value == ""
-    assert "28 boards from first to last, 1 more than the first plan." in panel.said.value
-    assert "The 32 boards bought still do, 4 over." in panel.said.value
+    assert panel.alerts["laying"].value == ""
+    assert "28 boards from first to last, 1 more than the first plan." in panel.lines["laying"].value
+    assert "The 32 boards bought still do, 4 over." in panel.lines["laying"].value
     assert panel.day.homeless == ()
     panel.buttons["row laid"].click()
     assert panel.day.rows_laid == (1, 2)
@@ -112,7 +112,7 @@ def test_what_can_not_be_is_complained_of_and_never_reaches_the_log(panel):
     before = panel.log.path.read_bytes()
     put(panel, piece="1a")
     panel.buttons["offcut lost"].click()
-    assert "which is not opened yet, so no offcut waits for it." in panel.alert.value
+    assert "which is not opened yet, so no offcut waits for it." in panel.alerts["happened"].value
     put(panel, length=0)
     panel.buttons["came out"].click()
     assert "Length must be 1 to 20000 mm, got 0 mm." in panel.fields["length"].complaint.value
@@ -120,7 +120,7 @@ def test_what_can_not_be_is_complained_of_and_never_reaches_the_log(panel):
     put(panel, length=700)
     panel.buttons["came out"].click()
     assert panel.fields["length"].complaint.value == ""
-    assert panel.alert.value == ""
+    assert panel.alerts["happened"].value == ""
     assert panel.log.entries[-1] == CameOut("1a", 700)
 
 
@@ -139,7 +139,7 @@ def test_a_line_cut_off_is_told_on_opening(panel):
     panel.buttons["row laid"].click()
     panel.log.path.write_bytes(panel.log.path.read_bytes()[:-9])
     again = day_panel(plan(), panel.log.path, name="box room")
-    assert "entry 2 was cut off while it was being written" in again.said.value
+    assert "entry 2 was cut off while it was being written" in again.lines["laying"].value
     assert again.day.rows_laid == ()
 
 

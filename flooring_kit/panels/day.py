@@ -5,11 +5,21 @@ from __future__ import annotations
 import os
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Any
 
 import ipywidgets as widgets
 
-from flooring_kit.as_laid import Day, as_laid, first_entry, job_fingerprint, replan
+from flooring_kit.as_laid import (
+    Day,
+    as_laid,
+    entry_words,
+    first_entry,
+    job_fingerprint,
+    record_json,
+    record_tables,
+    replan,
+)
 from flooring_kit.day_entries import (
     ENDS_KEPT,
     BoardDamaged,
@@ -25,15 +35,27 @@ from flooring_kit.day_entries import (
     Undone,
 )
 from flooring_kit.day_sheet import day_html
-from flooring_kit.files import DayLog, open_day_log
+from flooring_kit.files import DayLog, file_name, open_day_log, own_path, write_day_record, write_pdf
 from flooring_kit.html_parts import sentences_html, sheet_html
-from flooring_kit.panels.fields import Field, choice_field, guarded, number_field
+from flooring_kit.panels.day_notes import NoteFields, note_fields
+from flooring_kit.panels.fields import (
+    Field,
+    choice_field,
+    complain,
+    complaint_line,
+    guarded,
+    heading,
+    number_field,
+    tell,
+)
+from flooring_kit.panels.thumbs import thumb_button, thumb_row
 from flooring_kit.setting_out import Plan
-
-BUTTON_HEIGHT = "52px"
-"""A gloved thumb hits this."""
+from flooring_kit.site_sheets import day_record_pdf
 
 FLOOR_DOWN = "The floor is down"
+PLAN_ANEW = "Plan the rest anew: the button is at the top."
+PARTS = ("laying", "happened", "record")
+"""Parts of the panel, each with its own line and alert: what is pressed at the bottom is answered there."""
 
 
 @dataclass(frozen=True)
@@ -51,9 +73,13 @@ class DayPanel:
     fields
         "piece", "length" and "end".
     buttons
-        Every button by the sort of entry it makes, and "plan anew" and "undo".
-    sheet, said, alert
-        Where the day, what came of planning anew, and any trouble are shown.
+        Every button by the sort of entry it makes, and "plan anew", "undo", "note", "save pdf", "save json".
+    notes
+        Fields for what is written down for the record.
+    sheet
+        Where the day is shown.
+    lines, alerts
+        What was written down or saved, and any trouble, under the buttons of each of `PARTS`.
     """
 
     box: Any
@@ -61,9 +87,10 @@ class DayPanel:
     log: DayLog
     fields: Mapping[str, Field]
     buttons: Mapping[str, Any]
+    notes: NoteFields
     sheet: Any
-    said: Any
-    alert: Any
+    lines: Mapping[str, Any]
+    alerts: Mapping[str, Any]
 
     @property
     def day(self) -> Day:
@@ -72,7 +99,13 @@ class DayPanel:
 
 
 def day_panel(
-    plan: Plan, path: str | os.PathLike[str], *, name: str = "", boards_bought: int | None = None
+    plan: Plan,
+    path: str | os.PathLike[str],
+    *,
+    name: str = "",
+    boards_bought: int | None = None,
+    kept_for_repairs: int = 0,
+    folder: str | os.PathLike[str] | None = None,
 ) -> DayPanel:
     """Buttons for what happens while a floor is laid, and the day they make.
 
@@ -85,17 +118,26 @@ def day_panel(
     path
         The log, begun if there is none.
     name
-        What the job is called.
+        What the job is called; the room's name where empty.
     boards_bought
         Boards bought, so that planning anew tells whether they do.
+    kept_for_repairs
+        Boards the customer keeps, for the record.
+    folder
+        Where the record is saved; among the user's own files where None.
     """
+    name = name or plan.room.name
     log = open_day_log(path, job=job_fingerprint(plan), name=name, first=first_entry(plan))
-    fields = _fields(plan)
+    fields, notes = _fields(plan), note_fields(plan)
     sheet = widgets.HTML("", layout=widgets.Layout(width="100%", margin="0"))
-    said = widgets.HTML(sentences_html(log.repairs))
-    alert = widgets.HTML("", layout=widgets.Layout(display="none"))
-    row_laid = _button("", "kit-row-laid", style="success")
-    anew, undo = _button("Plan the rest anew", "kit-plan-anew"), _button("Undo the last entry", "kit-undo")
+    lines = {part: widgets.HTML("") for part in PARTS}
+    alerts = {part: complaint_line() for part in PARTS}
+    lines["laying"].value = sentences_html(log.repairs)
+    row_laid = thumb_button("", "kit-row-laid", style="success")
+    anew, undo = thumb_button("Plan the rest anew", "kit-plan-anew"), thumb_button("Undo the last entry", "kit-undo")
+
+    def now() -> Day:
+        return as_laid(plan, log.entries)
 
     def show(day: Day) -> None:
         waits = [label for label in day.plan.pieces["piece"] if label not in day.laid]
@@ -108,14 +150,67 @@ def day_panel(
         anew.button_style = "danger" if day.homeless else ""
         sheet.value = sheet_html(day_html(day))
 
-    def take(entry: Entry) -> None:
+    def take(entry: Entry, part: str) -> None:
         day = as_laid(plan, (*log.entries, entry))  # refused here, it never reaches the log
         log.append(entry)
-        said.value = ""
+        for each in PARTS:
+            tell(lines[each], "")
+            complain(alerts[each], "")
+        stuck = f" {PLAN_ANEW}" if day.homeless else ""
+        tell(lines[part], f"Written down: {entry_words(entry)}{stuck}")
         show(day)
 
-    def made_by(make: Callable[[], Entry]) -> Callable[[Any], None]:
-        return guarded(alert)(lambda _: take(make()))
+    def pressed(button: Any, part: str, make: Callable[[], Entry]) -> None:
+        button.on_click(guarded(alerts[part])(lambda _: take(make(), part)))
+
+    happenings = _happenings(fields, now)
+    buttons = {kind: thumb_button(words, f"kit-{kind.replace(' ', '-')}") for kind, (words, _) in happenings.items()}
+    for kind, (_, make) in happenings.items():
+        pressed(buttons[kind], "happened", make)
+    pressed(row_laid, "laying", lambda: RowLaid(now().next_row or 0))
+    pressed(undo, "laying", lambda: Undone(now().last_standing or 0))
+    pressed(notes.button, "record", notes.entry)
+
+    @guarded(alerts["laying"])
+    def plan_anew(_: Any) -> None:
+        found = replan(now(), boards_bought=boards_bought)
+        take(found.entry(), "laying")
+        lines["laying"].value = sentences_html(found.sentences())
+
+    def save_with(save: Callable[[], Path]) -> Callable[[Any], None]:
+        return guarded(alerts["record"])(lambda _: tell(lines["record"], f"Saved: {save()}"))
+
+    anew.on_click(plan_anew)
+    told = {"boards_bought": boards_bought, "kept_for_repairs": kept_for_repairs}
+    saves = {
+        "save pdf": (
+            thumb_button("Save the record as PDF", "kit-save-pdf"),
+            lambda: _save_pdf(log, now(), name, folder, **told),
+        ),
+        "save json": (
+            thumb_button("Save the record as JSON", "kit-save-json"),
+            lambda: _save_json(log, now(), name, folder, **told),
+        ),
+    }
+    for button, save in saves.values():
+        button.on_click(save_with(save))
+    show(now())
+    parts = [
+        *(thumb_row([row_laid, anew, undo]), lines["laying"], alerts["laying"], sheet),
+        *(heading("Something else happened"), *(field.box for field in fields.values())),
+        *(thumb_row(list(buttons.values())), lines["happened"], alerts["happened"]),
+        *(heading("For the record"), notes.box, thumb_row([notes.button])),
+        *(thumb_row([button for button, _ in saves.values()]), lines["record"], alerts["record"]),
+    ]
+    box = widgets.VBox(parts, layout=widgets.Layout(width="100%", max_width="640px", overflow="hidden"))
+    box.add_class("kit-day-panel")
+    every = {"row laid": row_laid, **buttons, "plan anew": anew, "undo": undo, "note": notes.button}
+    every |= {kind: button for kind, (button, _) in saves.items()}
+    return DayPanel(box, plan, log, fields, every, notes, sheet, lines, alerts)
+
+
+def _happenings(fields: Mapping[str, Field], now: Callable[[], Day]) -> dict[str, tuple[str, Callable[[], Entry]]]:
+    """What can happen beside laying a row: the words on its button, and the entry the fields make of it."""
 
     def piece() -> str:
         return str(fields["piece"].value)
@@ -124,9 +219,9 @@ def day_panel(
         return float(fields["length"].value)
 
     def row() -> int:
-        return int(plan_row(as_laid(plan, log.entries), piece()))
+        return plan_row(now(), piece())
 
-    makes: dict[str, tuple[str, Callable[[], Entry]]] = {
+    return {
         "laid up to": ("Laid up to this piece", lambda: LaidUpTo(piece())),
         "came out": ("This piece came out at this length", lambda: CameOut(piece(), length_mm())),
         "piece spoiled": ("This piece is spoiled", lambda: PieceSpoiled(piece())),
@@ -136,29 +231,28 @@ def day_panel(
         "row measured": ("Its row measured this length", lambda: RowMeasured(row(), length_mm())),
         "in hand": ("An offcut of this length is left", lambda: InHand(length_mm(), fields["end"].value)),
     }
-    buttons = {name: _button(words, f"kit-{name.replace(' ', '-')}") for name, (words, _) in makes.items()}
-    for kind, (_, make) in makes.items():
-        buttons[kind].on_click(made_by(make))
-    row_laid.on_click(made_by(lambda: RowLaid(as_laid(plan, log.entries).next_row or 0)))
-    undo.on_click(made_by(lambda: Undone(as_laid(plan, log.entries).last_standing or 0)))
 
-    @guarded(alert)
-    def plan_anew(_: Any) -> None:
-        found = replan(as_laid(plan, log.entries), boards_bought=boards_bought)
-        take(found.entry())
-        said.value = sentences_html(found.sentences())
 
-    anew.on_click(plan_anew)
-    show(as_laid(plan, log.entries))
-    first, others = (
-        widgets.Box(row, layout=widgets.Layout(flex_flow="row wrap", width="100%"))
-        for row in ([row_laid, anew, undo], list(buttons.values()))
-    )
-    parts = [first, said, alert, sheet, *(field.box for field in fields.values()), others]
-    box = widgets.VBox(parts, layout=widgets.Layout(width="100%", max_width="640px", overflow="hidden"))
-    box.add_class("kit-day-panel")
-    every = {"row laid": row_laid, **buttons, "plan anew": anew, "undo": undo}
-    return DayPanel(box, plan, log, fields, every, sheet, said, alert)
+Folder = str | os.PathLike[str] | None
+
+
+def _record_path(name: str, ending: str, folder: Folder) -> Path:
+    file = file_name(f"record, {name}", ending)
+    return own_path(file) if folder is None else Path(folder) / file
+
+
+def _times(log: DayLog) -> list[str]:
+    return [one.at for one in log.logged]
+
+
+def _save_pdf(log: DayLog, day: Day, name: str, folder: Folder, **told: Any) -> Path:
+    return write_pdf(day_record_pdf(day, name=name, times=_times(log), **told), _record_path(name, ".pdf", folder))
+
+
+def _save_json(log: DayLog, day: Day, name: str, folder: Folder, **told: Any) -> Path:
+    path = _record_path(name, ".record.json", folder)
+    write_day_record(record_json(record_tables(day, times=_times(log), **told), name=name), path)
+    return path
 
 
 def plan_row(day: Day, piece: str) -> int:
@@ -190,12 +284,3 @@ def _fields(plan: Plan) -> dict[str, Field]:
             css_class="kit-end",
         ),
     }
-
-
-def _button(words: str, css_class: str, *, style: str = "") -> Any:
-    """A button wide and high enough for a thumb; two stand side by side where there is room."""
-    layout = widgets.Layout(height=BUTTON_HEIGHT, flex="1 1 260px", width="auto", margin="4px")
-    button = widgets.Button(description=words, button_style=style, layout=layout)
-    button.style.font_size = "16px"
-    button.add_class(css_class)
-    return button
