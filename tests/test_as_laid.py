@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from functools import cache
 
+import pandas as pd
 import pytest
 from floors import demo_boards, demo_room, rectangle
 from referee import referee
@@ -194,9 +196,19 @@ def test_replanning_counts_boards_and_packs_and_says_what_changes():
     assert anew.changes[["piece", "take_from", "took_from"]].to_numpy().tolist() == [
         ["2b", "a new board", "what is left of board 4"]
     ]
+    assert anew.change_sentences() == ["2b: about 700 mm, from a new board."]
     assert as_laid.replan(day_of(RowLaid(1), LaidUpTo("2a"), BoardDamaged("2b")), boards_bought=8).sentences()[1] == (
         "The 8 boards bought still do, 3 over."
     )
+
+
+def test_a_piece_the_new_plan_has_not_got_is_no_longer_wanted():
+    columns = ["piece", "row", "saw_mm", "saw_before_mm", "take_from", "took_from"]
+    told = pd.DataFrame(
+        [("3a", 3, None, 400.0, "board 9", "board 8"), ("3d", 3, None, 90.0, "", "board 8")], columns=columns
+    )
+    anew = replace(as_laid.replan(day_of()), changes=told)
+    assert anew.change_sentences() == ["3a: whole length, from board 9.", "3d is no longer wanted."]
 
 
 def test_replanning_with_nothing_amiss_says_so():

@@ -130,6 +130,7 @@ def day_panel(
     log = open_day_log(path, job=job_fingerprint(plan), name=name, first=first_entry(plan))
     fields, notes = _fields(plan), note_fields(plan)
     sheet = widgets.HTML("", layout=widgets.Layout(width="100%", margin="0"))
+    sheet.add_class("kit-day-sheet")
     lines = {part: widgets.HTML("") for part in PARTS}
     alerts = {part: complaint_line() for part in PARTS}
     lines["laying"].value = sentences_html(log.repairs)
@@ -175,7 +176,7 @@ def day_panel(
     def plan_anew(_: Any) -> None:
         found = replan(now(), boards_bought=boards_bought)
         take(found.entry(), "laying")
-        lines["laying"].value = sentences_html(found.sentences())
+        lines["laying"].value = sentences_html([*found.sentences(), *found.change_sentences()])
 
     def save_with(save: Callable[[], Path]) -> Callable[[Any], None]:
         return guarded(alerts["record"])(lambda _: tell(lines["record"], f"Saved: {save()}"))
