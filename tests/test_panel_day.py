@@ -213,6 +213,9 @@ def test_what_is_pressed_is_answered_under_its_own_buttons(panel):
     panel.buttons["row laid"].click()  # row 1 can be laid all the same
     assert "Written down: Row 1 is laid. Plan the rest anew" in panel.lines["laying"].value
     assert panel.lines["happened"].value == ""
+    panel.buttons["row laid"].click()  # row 2 can not: what was written down last is no answer to this
+    assert panel.lines["laying"].value == ""
+    assert "piece 2b has no board" in panel.alerts["laying"].value
 
 
 # ---------------------------------------------------------------------- the record

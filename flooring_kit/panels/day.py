@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from pathlib import Path
 from typing import Any
 
 import ipywidgets as widgets
@@ -16,8 +15,6 @@ from flooring_kit.as_laid import (
     entry_words,
     first_entry,
     job_fingerprint,
-    record_json,
-    record_tables,
     replan,
 )
 from flooring_kit.day_entries import (
@@ -35,9 +32,9 @@ from flooring_kit.day_entries import (
     Undone,
 )
 from flooring_kit.day_sheet import day_html
-from flooring_kit.files import DayLog, file_name, open_day_log, own_path, write_day_record, write_pdf
+from flooring_kit.files import DayLog, open_day_log
 from flooring_kit.html_parts import sentences_html, sheet_html
-from flooring_kit.panels.day_notes import NoteFields, note_fields
+from flooring_kit.panels.day_notes import NoteFields, RecordFiles, note_fields
 from flooring_kit.panels.fields import (
     Field,
     choice_field,
@@ -48,9 +45,8 @@ from flooring_kit.panels.fields import (
     number_field,
     tell,
 )
-from flooring_kit.panels.thumbs import thumb_button, thumb_row
+from flooring_kit.panels.thumbs import thumb_button, thumb_fields, thumb_row
 from flooring_kit.setting_out import Plan
-from flooring_kit.site_sheets import day_record_pdf
 
 FLOOR_DOWN = "The floor is down"
 PLAN_ANEW = "Plan the rest anew: the button is at the top."
@@ -151,18 +147,28 @@ def day_panel(
         anew.button_style = "danger" if day.homeless else ""
         sheet.value = sheet_html(day_html(day))
 
+    def clear() -> None:
+        for part in PARTS:
+            tell(lines[part], "")
+            complain(alerts[part], "")
+
     def take(entry: Entry, part: str) -> None:
         day = as_laid(plan, (*log.entries, entry))  # refused here, it never reaches the log
         log.append(entry)
-        for each in PARTS:
-            tell(lines[each], "")
-            complain(alerts[each], "")
         stuck = f" {PLAN_ANEW}" if day.homeless else ""
         tell(lines[part], f"Written down: {entry_words(entry)}{stuck}")
         show(day)
 
+    def on_press(button: Any, part: str, act: Callable[[], None]) -> None:
+        @guarded(alerts[part])
+        def run(_: Any) -> None:
+            clear()
+            act()
+
+        button.on_click(run)
+
     def pressed(button: Any, part: str, make: Callable[[], Entry]) -> None:
-        button.on_click(guarded(alerts[part])(lambda _: take(make(), part)))
+        on_press(button, part, lambda: take(make(), part))
 
     happenings = _happenings(fields, now)
     buttons = {kind: thumb_button(words, f"kit-{kind.replace(' ', '-')}") for kind, (words, _) in happenings.items()}
@@ -172,41 +178,30 @@ def day_panel(
     pressed(undo, "laying", lambda: Undone(now().last_standing or 0))
     pressed(notes.button, "record", notes.entry)
 
-    @guarded(alerts["laying"])
-    def plan_anew(_: Any) -> None:
+    def plan_anew() -> None:
         found = replan(now(), boards_bought=boards_bought)
         take(found.entry(), "laying")
-        lines["laying"].value = sentences_html([*found.sentences(), *found.change_sentences()])
+        told = sentences_html([*found.sentences(), *found.change_sentences()])
+        lines["laying"].value = f"<div role='status'>{told}</div>"
 
-    def save_with(save: Callable[[], Path]) -> Callable[[Any], None]:
-        return guarded(alerts["record"])(lambda _: tell(lines["record"], f"Saved: {save()}"))
-
-    anew.on_click(plan_anew)
-    told = {"boards_bought": boards_bought, "kept_for_repairs": kept_for_repairs}
-    saves = {
-        "save pdf": (
-            thumb_button("Save the record as PDF", "kit-save-pdf"),
-            lambda: _save_pdf(log, now(), name, folder, **told),
-        ),
-        "save json": (
-            thumb_button("Save the record as JSON", "kit-save-json"),
-            lambda: _save_json(log, now(), name, folder, **told),
-        ),
-    }
-    for button, save in saves.values():
-        button.on_click(save_with(save))
+    on_press(anew, "laying", plan_anew)
+    record = RecordFiles(plan, log, name, boards_bought, kept_for_repairs, folder)
+    save_pdf = thumb_button("Save the record as PDF", "kit-save-pdf")
+    save_json = thumb_button("Save the record as JSON", "kit-save-json")
+    on_press(save_pdf, "record", lambda: tell(lines["record"], f"Saved: {record.save_pdf()}"))
+    on_press(save_json, "record", lambda: tell(lines["record"], f"Saved: {record.save_json()}"))
     show(now())
     parts = [
         *(thumb_row([row_laid, anew, undo]), lines["laying"], alerts["laying"], sheet),
-        *(heading("Something else happened"), *(field.box for field in fields.values())),
+        *(heading("Something else happened"), thumb_fields([field.box for field in fields.values()])),
         *(thumb_row(list(buttons.values())), lines["happened"], alerts["happened"]),
         *(heading("For the record"), notes.box, thumb_row([notes.button])),
-        *(thumb_row([button for button, _ in saves.values()]), lines["record"], alerts["record"]),
+        *(thumb_row([save_pdf, save_json]), lines["record"], alerts["record"]),
     ]
     box = widgets.VBox(parts, layout=widgets.Layout(width="100%", max_width="640px", overflow="hidden"))
     box.add_class("kit-day-panel")
     every = {"row laid": row_laid, **buttons, "plan anew": anew, "undo": undo, "note": notes.button}
-    every |= {kind: button for kind, (button, _) in saves.items()}
+    every |= {"save pdf": save_pdf, "save json": save_json}
     return DayPanel(box, plan, log, fields, every, notes, sheet, lines, alerts)
 
 
@@ -224,36 +219,14 @@ def _happenings(fields: Mapping[str, Field], now: Callable[[], Day]) -> dict[str
 
     return {
         "laid up to": ("Laid up to this piece", lambda: LaidUpTo(piece())),
-        "came out": ("This piece came out at this length", lambda: CameOut(piece(), length_mm())),
+        "came out": ("This piece came out this long", lambda: CameOut(piece(), length_mm())),
         "piece spoiled": ("This piece is spoiled", lambda: PieceSpoiled(piece())),
         "board damaged": ("Its board is damaged", lambda: BoardDamaged(piece())),
         "offcut lost": ("Its offcut is lost", lambda: OffcutLost(piece())),
         "started with": ("Its row began with this length", lambda: StartedWith(row(), length_mm())),
-        "row measured": ("Its row measured this length", lambda: RowMeasured(row(), length_mm())),
-        "in hand": ("An offcut of this length is left", lambda: InHand(length_mm(), fields["end"].value)),
+        "row measured": ("Its row measured this long", lambda: RowMeasured(row(), length_mm())),
+        "in hand": ("An offcut this long is left", lambda: InHand(length_mm(), fields["end"].value)),
     }
-
-
-Folder = str | os.PathLike[str] | None
-
-
-def _record_path(name: str, ending: str, folder: Folder) -> Path:
-    file = file_name(f"record, {name}", ending)
-    return own_path(file) if folder is None else Path(folder) / file
-
-
-def _times(log: DayLog) -> list[str]:
-    return [one.at for one in log.logged]
-
-
-def _save_pdf(log: DayLog, day: Day, name: str, folder: Folder, **told: Any) -> Path:
-    return write_pdf(day_record_pdf(day, name=name, times=_times(log), **told), _record_path(name, ".pdf", folder))
-
-
-def _save_json(log: DayLog, day: Day, name: str, folder: Folder, **told: Any) -> Path:
-    path = _record_path(name, ".record.json", folder)
-    write_day_record(record_json(record_tables(day, times=_times(log), **told), name=name), path)
-    return path
 
 
 def plan_row(day: Day, piece: str) -> int:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Any
 
-import ipywidgets as widgets
-
+from flooring_kit.as_laid import Day, as_laid, record_json, record_tables
 from flooring_kit.day_entries import (
     READINGS,
     BatchNoted,
@@ -18,9 +19,11 @@ from flooring_kit.day_entries import (
     Remark,
     SparesDamaged,
 )
+from flooring_kit.files import DayLog, file_name, own_path, write_day_record, write_pdf
 from flooring_kit.panels.fields import Field, choice_field, text_field, whole_field
-from flooring_kit.panels.thumbs import thumb_button
+from flooring_kit.panels.thumbs import thumb_button, thumb_fields
 from flooring_kit.setting_out import Plan
+from flooring_kit.site_sheets import day_record_pdf
 
 KINDS: dict[str, tuple[tuple[str, ...], Callable[..., Entry]]] = {
     "batch number": (("batch", "packs"), BatchNoted),
@@ -76,7 +79,7 @@ def note_fields(plan: Plan) -> NoteFields:
     kind.control.observe(show, "value")
     show()
     button = thumb_button("Write it down", "kit-note")
-    box = widgets.VBox([kind.box, *(field.box for field in fields.values())], layout=widgets.Layout(width="100%"))
+    box = thumb_fields([kind.box, *(field.box for field in fields.values())])
     return NoteFields(box, kind, fields, button)
 
 
@@ -111,3 +114,62 @@ def _fields(plan: Plan) -> dict[str, Field]:
         ),
         "remark": text_field("Remark", "", tooltip="Anything else worth a line.", css_class="kit-remark"),
     }
+
+
+@dataclass(frozen=True)
+class RecordFiles:
+    """The record of a job as it stands in its log, saved for the file and the customer.
+
+    Parameters
+    ----------
+    plan, log
+        A plan of the job, and its log.
+    name
+        What the job is called.
+    boards_bought, kept_for_repairs
+        As for :func:`flooring_kit.day_record_pdf`.
+    folder
+        Where files are saved; among the user's own files where None.
+    """
+
+    plan: Plan
+    log: DayLog
+    name: str
+    boards_bought: int | None
+    kept_for_repairs: int
+    folder: str | os.PathLike[str] | None
+
+    def save_pdf(self) -> Path:
+        """Save the printed record; the path of the file."""
+        pdf = day_record_pdf(
+            self._day,
+            name=self.name,
+            times=self._times,
+            boards_bought=self.boards_bought,
+            kept_for_repairs=self.kept_for_repairs,
+        )
+        return write_pdf(pdf, self._path(".pdf"))
+
+    def save_json(self) -> Path:
+        """Save the record as JSON; the path of the file."""
+        tables = record_tables(
+            self._day,
+            times=self._times,
+            boards_bought=self.boards_bought,
+            kept_for_repairs=self.kept_for_repairs,
+        )
+        path = self._path(".record.json")
+        write_day_record(record_json(tables, name=self.name), path)
+        return path
+
+    @property
+    def _day(self) -> Day:
+        return as_laid(self.plan, self.log.entries)
+
+    @property
+    def _times(self) -> list[str]:
+        return [one.at for one in self.log.logged]
+
+    def _path(self, ending: str) -> Path:
+        file = file_name(f"record, {self.name}", ending)
+        return own_path(file) if self.folder is None else Path(self.folder) / file

@@ -12,7 +12,7 @@ from flooring_kit.as_laid import FromStock, plan_from_stock
 from flooring_kit.day_entries import ENDS_KEPT, InHand
 from flooring_kit.html_parts import sheet_html
 from flooring_kit.panels.fields import Field, choice_field, guarded, text_field, whole_field
-from flooring_kit.panels.thumbs import thumb_button, thumb_row
+from flooring_kit.panels.thumbs import thumb_button, thumb_fields, thumb_row
 from flooring_kit.setting_out import Plan
 from flooring_kit.stock_sheet import stock_html
 
@@ -86,7 +86,7 @@ def stock_panel(plan: Plan, *, stock: Sequence[InHand] = ()) -> StockPanel:
     add.on_click(put_in_hand)
     take_out.on_click(take_last_out)
     show(held)
-    parts = [*(field.box for field in fields.values()), thumb_row([add, take_out]), alert, sheet]
+    parts = [thumb_fields([field.box for field in fields.values()]), thumb_row([add, take_out]), alert, sheet]
     box = widgets.VBox(parts, layout=widgets.Layout(width="100%", max_width="640px", overflow="hidden"))
     box.add_class("kit-stock-panel")
     return StockPanel(box, plan, fields, add, take_out, sheet, alert, held)

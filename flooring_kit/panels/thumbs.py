@@ -1,4 +1,4 @@
-"""Buttons for a gloved thumb."""
+"""Buttons and fields for a gloved thumb."""
 
 from __future__ import annotations
 
@@ -6,8 +6,16 @@ from typing import Any
 
 import ipywidgets as widgets
 
-BUTTON_HEIGHT = "52px"
-"""A gloved thumb hits this."""
+BUTTON_HEIGHT, FIELD_HEIGHT = "52px", "44px"
+"""A gloved thumb hits these: 44 px is the least target of WCAG 2.1, 2.5.5."""
+
+# The library gives its fields a fixed height on three levels, and no way to change the innermost but this.
+_FIELD_STYLE = (
+    "<style>.kit-thumbs .jupyter-widgets{height:auto}"
+    f".kit-thumbs :is(select,input){{min-height:{FIELD_HEIGHT};font-size:16px!important}}"
+    f".kit-thumbs .widget-label{{line-height:{FIELD_HEIGHT};height:{FIELD_HEIGHT}}}"
+    f".kit-thumbs .widget-html-content{{line-height:{FIELD_HEIGHT}}}</style>"
+)
 
 
 def thumb_button(words: str, css_class: str, *, style: str = "") -> Any:
@@ -22,3 +30,11 @@ def thumb_button(words: str, css_class: str, *, style: str = "") -> Any:
 def thumb_row(buttons: list[Any]) -> Any:
     """Such buttons side by side, wrapped on a phone."""
     return widgets.Box(buttons, layout=widgets.Layout(flex_flow="row wrap", width="100%"))
+
+
+def thumb_fields(boxes: list[Any]) -> Any:
+    """Fields one below the other, as high as such buttons."""
+    style = widgets.HTML(_FIELD_STYLE, layout=widgets.Layout(display="none"))
+    column = widgets.VBox([style, *boxes], layout=widgets.Layout(width="100%"))
+    column.add_class("kit-thumbs")
+    return column
