@@ -606,6 +606,8 @@ TOLD: list[tuple[Entry, str]] = [
     (LaidUpTo("5c"), "Laid up to piece 5c."),
     (StartedWith(3, 410), "Row 3 began with its joint at 410 mm."),
     (RowMeasured(3, 2768.5), "Row 3 measured 2768.5 mm."),
+    (RowMeasured(2, 1800, run=2), "Row 2, stretch 2 from the left, measured 1800 mm."),
+    (StartedWith(2, 400, run=2), "Row 2, stretch 2 from the left, began with its joint at 400 mm."),
     (CameOut("2a", 398), "Piece 2a came out at 398 mm."),
     (PieceSpoiled("2a"), "Piece 2a was spoiled."),
     (BoardDamaged("2a"), "The board for piece 2a was damaged."),

@@ -218,6 +218,22 @@ def test_what_is_pressed_is_answered_under_its_own_buttons(panel):
     assert "piece 2b has no board" in panel.alerts["laying"].value
 
 
+def test_in_a_row_that_a_hearth_parts_the_stretch_of_the_piece_is_meant(tmp_path):
+    parted = fk.set_out(demo_room("sitting_room"), demo_boards()["Oak plank 1380 x 193"], search=fk.Search(quick=True))
+    panel = day_panel(parted, tmp_path / "sitting.day.jsonl")
+    lengths = parted.pieces.set_index("piece")["length_mm"]
+    right = round(lengths["2c"] + lengths["2d"])  # the hearth stands between 2b and 2c
+    put(panel, piece="2d", length=right + 2)
+    panel.buttons["row measured"].click()
+    assert panel.log.entries[1:] == (RowMeasured(2, right + 2, run=2),)
+    assert panel.day.needed_mm("2d") == pytest.approx(lengths["2d"] + 2, abs=0.6)  # the sum is rounded to a whole mm
+    assert panel.day.needed_mm("2b") == lengths["2b"]
+    put(panel, piece="2c", length=round(lengths["2c"]) - 20)
+    panel.buttons["started with"].click()
+    assert panel.log.entries[2:] == (StartedWith(2, round(lengths["2c"]) - 20, run=2),)
+    assert panel.day.laid == {"2c"}
+
+
 # ---------------------------------------------------------------------- the record
 
 

@@ -57,8 +57,13 @@ def _of_a_row(entry: RowLaid | LaidUpTo | StartedWith | RowMeasured) -> str:
         case LaidUpTo():
             return f"Laid up to piece {entry.piece}."
         case StartedWith():
-            return f"Row {entry.row} began with its joint at {entry.first_joint_mm:g} mm."
-    return f"Row {entry.row} measured {entry.length_mm:g} mm."
+            return f"Row {entry.row}{_stretch(entry.run)} began with its joint at {entry.first_joint_mm:g} mm."
+    return f"Row {entry.row}{_stretch(entry.run)} measured {entry.length_mm:g} mm."
+
+
+def _stretch(run: int) -> str:
+    """Which stretch of a parted row; nothing for the first, which most rows have alone."""
+    return f", stretch {run} from the left," if run > 1 else ""
 
 
 def _of_a_piece(entry: CameOut | PieceSpoiled | BoardDamaged | OffcutLost) -> str:

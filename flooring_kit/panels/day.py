@@ -214,8 +214,13 @@ def _happenings(fields: Mapping[str, Field], now: Callable[[], Day]) -> dict[str
     def length_mm() -> float:
         return float(fields["length"].value)
 
-    def row() -> int:
-        return plan_row(now(), piece())
+    def started() -> Entry:
+        row, stretch = now().row_and_stretch(piece())
+        return StartedWith(row, length_mm(), stretch)
+
+    def measured() -> Entry:
+        row, stretch = now().row_and_stretch(piece())
+        return RowMeasured(row, length_mm(), run=stretch)
 
     return {
         "laid up to": ("Laid up to this piece", lambda: LaidUpTo(piece())),
@@ -223,15 +228,10 @@ def _happenings(fields: Mapping[str, Field], now: Callable[[], Day]) -> dict[str
         "piece spoiled": ("This piece is spoiled", lambda: PieceSpoiled(piece())),
         "board damaged": ("Its board is damaged", lambda: BoardDamaged(piece())),
         "offcut lost": ("Its offcut is lost", lambda: OffcutLost(piece())),
-        "started with": ("Its row began with this length", lambda: StartedWith(row(), length_mm())),
-        "row measured": ("Its row measured this long", lambda: RowMeasured(row(), length_mm())),
+        "started with": ("Its row began with this length", started),
+        "row measured": ("Its row measured this long", measured),
         "in hand": ("An offcut this long is left", lambda: InHand(length_mm(), fields["end"].value)),
     }
-
-
-def plan_row(day: Day, piece: str) -> int:
-    """The row a piece lies in."""
-    return int(day.plan.pieces.set_index("piece")["row"][piece])
 
 
 def _fields(plan: Plan) -> dict[str, Field]:
