@@ -87,7 +87,7 @@ from flooring_kit.setting_out import (
     set_out,
 )
 from flooring_kit.shortage import AnotherPack, Bought, Shortage, chances, worth_another_pack
-from flooring_kit.site_sheets import SITE_SHEETS, site_pack_pdf, survey_form_pdf
+from flooring_kit.site_sheets import SITE_SHEETS, day_record_pdf, site_pack_pdf, survey_form_pdf
 from flooring_kit.stock_cutting import StockCuts, cut_from_stock
 from flooring_kit.suitability import misfits
 from flooring_kit.sundries import count_sundries, sundry_order
@@ -178,6 +178,7 @@ __all__ = [
     "count_sundries",
     "cut_from_stock",
     "cut_list",
+    "day_record_pdf",
     "demo_path",
     "door_frames",
     "edge_gaps",

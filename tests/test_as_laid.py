@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from functools import cache
 
+import pandas as pd
 import pytest
 from floors import demo_boards, demo_room, rectangle
 from referee import referee
@@ -12,6 +14,7 @@ from referee import referee
 import flooring_kit as fk
 from flooring_kit import as_laid
 from flooring_kit.day_entries import (
+    ENTRY_NAMES,
     BatchNoted,
     BoardDamaged,
     CameOut,
@@ -193,9 +196,19 @@ def test_replanning_counts_boards_and_packs_and_says_what_changes():
     assert anew.changes[["piece", "take_from", "took_from"]].to_numpy().tolist() == [
         ["2b", "a new board", "what is left of board 4"]
     ]
+    assert anew.change_sentences() == ["2b: about 700 mm, from a new board."]
     assert as_laid.replan(day_of(RowLaid(1), LaidUpTo("2a"), BoardDamaged("2b")), boards_bought=8).sentences()[1] == (
         "The 8 boards bought still do, 3 over."
     )
+
+
+def test_a_piece_the_new_plan_has_not_got_is_no_longer_wanted():
+    columns = ["piece", "row", "saw_mm", "saw_before_mm", "take_from", "took_from"]
+    told = pd.DataFrame(
+        [("3a", 3, None, 400.0, "board 9", "board 8"), ("3d", 3, None, 90.0, "", "board 8")], columns=columns
+    )
+    anew = replace(as_laid.replan(day_of()), changes=told)
+    assert anew.change_sentences() == ["3a: whole length, from board 9.", "3d is no longer wanted."]
 
 
 def test_replanning_with_nothing_amiss_says_so():
@@ -543,3 +556,81 @@ def test_everything_that_went_otherwise_has_its_words():
         "Piece 2a was spoiled.",
         "The board for piece 3a was damaged.",
     ]
+
+
+# ---------------------------------------------------------------------- the margin, once pieces are laid
+
+
+def shared() -> fk.Plan:
+    """As `small`, but 2b, 560 long, is the left end of board 1, whose right end is 1a: 600 - 560 = 40 free."""
+    return from_record(small(), PlanRecord((9000, 14400), ((1, 6000, 0), (2, 0, 0), (3, 600, 0), (1, 0, 0))))
+
+
+def too_close(day: as_laid.Day) -> list[str]:
+    """What the referee says of the day's plan, kind by kind."""
+    return [fault.kind for fault in referee(day.plan, day.plan.room, BOARD, RULES)]
+
+
+def test_two_pieces_laid_share_a_board_as_long_as_the_kerf_is_between_them():
+    # The margin of 10 allows for a tape and a hand that are a little out. Once both pieces lie sawn it has done that:
+    # 1500 - 560 - 935 leaves 5, more than the kerf of 3, so board 1 did give both. The referee holds to the margin.
+    day = day_of(RowLaid(2), StartedWith(1, 935), plan=shared())
+    assert day.plan.pieces["board"].tolist() == [1, 2, 3, 1]
+    assert too_close(day) == ["pieces too close on board"]
+    sawn = fk.LayingRules(offcut_margin_mm=0, kerf_mm=3)
+    assert referee(day.plan, day.plan.room, BOARD, sawn) == []
+    assert day.homeless == ()
+    anew = as_laid.replan(day)
+    assert anew.plan.pieces["board"].tolist()[::3] == [1, 1]  # what is laid stays where it was sawn
+    assert day_of(RowLaid(2), StartedWith(1, 935), anew.entry(), RowLaid(1), plan=shared()).is_done
+
+
+def test_a_piece_laid_too_long_for_what_its_board_had_left_came_from_another():
+    # 1500 - 560 - 938 leaves 2, less than the kerf: no saw does that.
+    day = day_of(RowLaid(2), StartedWith(1, 938), plan=shared())
+    assert day.plan.pieces["board"].tolist()[3] == 1
+    assert day.plan.pieces["board"].tolist()[0] != 1
+    assert too_close(day) == []
+
+
+def test_a_piece_not_laid_keeps_the_margin_and_moves_to_another_board():
+    # 2b is still to be sawn: 5 would do for a saw that never strays, and nobody plans on that.
+    day = day_of(StartedWith(1, 935), plan=shared())
+    assert day.plan.pieces["board"].tolist()[0] == 1
+    assert day.plan.pieces["board"].tolist()[3] != 1
+    assert too_close(day) == []
+
+
+TOLD: list[tuple[Entry, str]] = [
+    (RowLaid(4), "Row 4 is laid."),
+    (LaidUpTo("5c"), "Laid up to piece 5c."),
+    (StartedWith(3, 410), "Row 3 began with its joint at 410 mm."),
+    (RowMeasured(3, 2768.5), "Row 3 measured 2768.5 mm."),
+    (RowMeasured(2, 1800, run=2), "Row 2, stretch 2 from the left, measured 1800 mm."),
+    (StartedWith(2, 400, run=2), "Row 2, stretch 2 from the left, began with its joint at 400 mm."),
+    (CameOut("2a", 398), "Piece 2a came out at 398 mm."),
+    (PieceSpoiled("2a"), "Piece 2a was spoiled."),
+    (BoardDamaged("2a"), "The board for piece 2a was damaged."),
+    (OffcutLost("2a"), "The offcut for piece 2a was lost."),
+    (SparesDamaged(2), "2 boards damaged in the pack."),
+    (InHand(812, "groove end", name="from the hall"), "1 offcut of 812 mm in hand, groove end, from the hall."),
+    (InHand(1200, count=2), "2 boards of 1200 mm in hand, both ends."),
+    (PlannedAnew((), ()), "The rest was planned anew."),
+    (Undone(7), "Entry 7 undone."),
+    (GapLeft(2, 9.5), "Gap left along wall 2: 9.5 mm."),
+    (Reading("air humidity", 48, "by the bay"), "Air humidity 48 % RH, by the bay."),
+    (Reading("flatness", 2), "Flatness 2 mm under a 2 m straightedge."),
+    (BatchNoted("A113"), "Batch A113 on 1 pack."),
+    (PhotoTaken("door.jpg", "the doorway"), "Photo door.jpg: the doorway."),
+    (PhotoTaken("door.jpg"), "Photo door.jpg."),
+    (Remark("Skirting loose."), "Remark: Skirting loose."),
+]
+
+
+@pytest.mark.parametrize(("entry", "words"), TOLD)
+def test_every_sort_of_entry_is_told_in_a_sentence(entry, words):
+    assert as_laid.entry_words(entry) == words
+
+
+def test_no_sort_of_entry_is_left_without_words():
+    assert {type(entry) for entry, _ in TOLD} == set(ENTRY_NAMES.values())

@@ -233,7 +233,9 @@ def test_stock_says_what_need_not_be_bought():
         rectangle(4020, 792), fk.Board("plank", 1800, 193, 8, 8), rules=fk.LayingRules(offcut_margin_mm=0)
     )
     told = as_laid.plan_from_stock(plan, [InHand(1800, count=2)]).sentence()
-    assert told == ("7 boards to buy, 2 fewer than without what is in hand: 2 whole boards and 0 offcuts of it used.")
+    assert told == (
+        "7 boards to buy, 2 fewer than without what is in hand: 2 whole boards and 0 shorter lengths of it used."
+    )
 
 
 def test_a_drift_ahead_keeps_rules_and_spacings_by_so_much_more():

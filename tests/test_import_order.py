@@ -79,6 +79,7 @@ SHEETS = {
     "own_quote_sheet",
     "shortage_sheet",
     "day_sheet",
+    "stock_sheet",
     "site_sheets",
     "workbook",
 }
@@ -93,7 +94,15 @@ UNDER_SITE_SHEETS = {
     "air_sheet",
 }
 """The pack prints what the sheets on screen say."""
-SHEETS_WITH_DRAWINGS = {"saw_sheet", "edge_sheet", "door_sheet", "underfloor_sheet", "warmth_sheet", "workbook"}
+SHEETS_WITH_DRAWINGS = {
+    "saw_sheet",
+    "edge_sheet",
+    "door_sheet",
+    "underfloor_sheet",
+    "warmth_sheet",
+    "day_sheet",
+    "workbook",
+}
 
 MAY_IMPORT: dict[str, set[str]] = {
     # storey 0

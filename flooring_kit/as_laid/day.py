@@ -13,7 +13,7 @@ from flooring_kit.day_entries import Entry, InHand, PlannedAnew, RowMeasured, Un
 from flooring_kit.setting_out import Plan
 from flooring_kit.setting_out.boards import Rectangle
 from flooring_kit.setting_out.boards_begun import AtHand
-from flooring_kit.setting_out.from_here import pieces_of_run, record_of, run_length_mm, run_of
+from flooring_kit.setting_out.from_here import pieces_of_run, record_of, run_length_mm, run_of, runs_of_row
 from flooring_kit.tables import records
 
 
@@ -174,6 +174,11 @@ class Day:
         numbers = set(self.plan.pieces["board"].tolist()) | self.gone.keys()
         numbers -= {held.board for held in self.held}
         return max(0, len(numbers) + self.spares_damaged - self.whole_in_hand)
+
+    def row_and_stretch(self, piece: str) -> tuple[int, int]:
+        """The row a piece lies in, and which stretch of it from the left, from 1: a hearth parts a row."""
+        row = int(self.plan.pieces.set_index("piece")["row"][piece])
+        return row, runs_of_row(self.plan, row).index(run_of(self.plan, piece)) + 1
 
     def needed_mm(self, piece: str) -> float:
         """About what length to saw [mm]: the plan's, with what the row measured more or less put to its last piece."""

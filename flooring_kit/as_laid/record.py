@@ -7,8 +7,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from flooring_kit.as_laid.day import Day
+from flooring_kit.as_laid.entry_words import entry_words
 from flooring_kit.as_laid.left_over import spares, worth_keeping
-from flooring_kit.checks import counted, require_whole
+from flooring_kit.checks import require_whole
 from flooring_kit.day_entries import (
     READINGS,
     BatchNoted,
@@ -33,6 +34,18 @@ CAUTION = (
     "Readings and gaps are as the fitter wrote them down. Leaflets of the products, local codes and licensed practice "
     "come before this record."
 )
+
+OTHERWISE = (
+    StartedWith,
+    CameOut,
+    PieceSpoiled,
+    BoardDamaged,
+    SparesDamaged,
+    OffcutLost,
+    RowMeasured,
+    PlannedAnew,
+)
+"""Entries that tell of something that went otherwise than planned."""
 
 Cell = str | int | float
 
@@ -160,30 +173,7 @@ def _gaps(day: Day, dated: Sequence[tuple[Entry, str]]) -> list[tuple[Cell, ...]
 
 def _happened(dated: Sequence[tuple[Entry, str]]) -> list[tuple[Cell, ...]]:
     later = dated[1:] if dated and isinstance(dated[0][0], PlannedAnew) else dated  # the plan a log begins with
-    told = [(_otherwise(entry), at) for entry, at in later]
-    return [(words, at) for words, at in told if words]
-
-
-def _otherwise(entry: Entry) -> str:
-    """What went otherwise than planned, in words; "" for what did not."""
-    match entry:
-        case StartedWith():
-            return f"Row {entry.row} began with its joint at {entry.first_joint_mm:g} mm."
-        case CameOut():
-            return f"Piece {entry.piece} came out at {entry.length_mm:g} mm."
-        case PieceSpoiled():
-            return f"Piece {entry.piece} was spoiled."
-        case BoardDamaged():
-            return f"The board for piece {entry.piece} was damaged."
-        case SparesDamaged():
-            return f"{counted(entry.boards, 'board')} damaged in the pack."
-        case OffcutLost():
-            return f"The offcut for piece {entry.piece} was lost."
-        case RowMeasured():
-            return f"Row {entry.row} measured {entry.length_mm:g} mm."
-        case PlannedAnew():
-            return "The rest was planned anew."
-    return ""
+    return [(entry_words(entry), at) for entry, at in later if isinstance(entry, OTHERWISE)]
 
 
 def _left(day: Day, boards_bought: int | None, kept_for_repairs: int) -> list[tuple[Cell, ...]]:

@@ -81,6 +81,17 @@ class Replanned:
         rows = numbered("row", self.changes["row"].tolist())
         return [*told, f"{counted(len(self.changes), 'piece')} changed in {rows}; the rest of the list stands."]
 
+    def change_sentences(self) -> list[str]:
+        """Every line of the cut list that is another now: what to saw, and from what."""
+        told = []
+        for change in records(self.changes):
+            if not change.take_from:
+                told.append(f"{change.piece} is no longer wanted.")
+                continue
+            length = "whole length" if pd.isna(change.saw_mm) else f"about {change.saw_mm:.0f} mm"
+            told.append(f"{change.piece}: {length}, from {change.take_from}.")
+        return told
+
     def entry(self) -> PlannedAnew:
         """The entry that takes this plan on."""
         return first_entry(self.plan)
@@ -179,7 +190,7 @@ class FromStock:
         """What need not be bought."""
         return (
             f"{counted(self.boards_to_buy, 'board')} to buy, {self.boards_saved} fewer than without what is in hand: "
-            f"{counted(self.whole_used, 'whole board')} and {counted(len(self.used), 'offcut')} of it used."
+            f"{counted(self.whole_used, 'whole board')} and {counted(len(self.used), 'shorter length')} of it used."
         )
 
 

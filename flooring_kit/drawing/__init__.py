@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from html import escape
 
 from flooring_kit.drawing.board_cuts import board_scene, boards_to_saw
+from flooring_kit.drawing.day_scene import day_scene
 from flooring_kit.drawing.scene import Look, Scene, plan_scene
 from flooring_kit.drawing.svg import as_svg, scrolling
 from flooring_kit.drawing.trim_lengths import trim_lengths_scene
@@ -24,6 +25,7 @@ __all__ = [
     "as_svg",
     "board_scene",
     "boards_to_saw",
+    "day_scene",
     "levels_scene",
     "plan_picture",
     "plan_scene",

@@ -31,7 +31,15 @@ KIND_WORDS = {
     "cut and ripped": "cut and ripped",
     "notched": "notched or slanted",
 }
-SLOPES = {"cut": (1,), "ripped": (-1,), "cut and ripped": (1, -1), "notched": (0,), "waste": (1,)}
+SLOPES = {
+    "cut": (1,),
+    "ripped": (-1,),
+    "cut and ripped": (1, -1),
+    "notched": (0,),
+    "waste": (1,),
+    "laid": (0,),
+    "no board": (1, -1),
+}
 
 
 def piece_role(length_mm: float, width_mm: float, *, board_length_mm: float, board_width_mm: float) -> str:

@@ -6,7 +6,7 @@ are compared keep the survey's own orientation.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 import numpy as np
 import shapely
@@ -53,6 +53,7 @@ __all__ = [
 ]
 
 DOOR_SLOT_MM = 60.0
+SIZES_READ = ("after ·: sawn length, mm", "after ↕: sawn width, mm")
 
 
 def plan_scene(plan: Plan, *, start_wall_on_top: bool = True, labels: bool = True, key: bool = True) -> Scene:
@@ -82,10 +83,10 @@ def plan_scene(plan: Plan, *, start_wall_on_top: bool = True, labels: bool = Tru
         marks.extend(label(piece, *size) for piece, size in zip(pieces, sizes, strict=True))
     low, high = extent(marks)
     if labels and key:
-        unit = _word_unit(high - low)
+        unit = word_unit(high - low)
         if start_wall_on_top:
-            marks.extend(_start_wall_note(low, unit, plan, to_sheet))
-        marks.extend(_key(low, high, unit, pieces, has_doors=bool(plan.room.doors)))
+            marks.extend(start_wall_note(low, unit, plan, to_sheet))
+        marks.extend(key_marks(low, high, unit, _kinds_in_use(plan, pieces), notes=SIZES_READ))
     low, high = extent(marks)
     margin = 0.02 * float(max(high - low)) + 20
     title = (
@@ -124,7 +125,7 @@ def _pieces(plan: Plan, to_sheet: ToSheet) -> list[Shape]:
     notched = rectangles - shapely.area(table["shape"].to_numpy()) >= NOTCH_MM2
     columns = (table[name].tolist() for name in ("piece", "board", "length_mm", "width_mm", "shape"))
     pieces: list[Shape] = []
-    rings = _rings(table["shape"].to_numpy(), to_sheet)
+    rings = rings_of(table["shape"].to_numpy(), to_sheet)
     for name, number, length, width, polygon, is_notched in zip(*columns, notched.tolist(), strict=True):
         role = piece_role(length, width, board_length_mm=board.length_mm, board_width_mm=board.width_mm)
         kind = "whole board" if role == "whole" else role
@@ -137,7 +138,7 @@ def _pieces(plan: Plan, to_sheet: ToSheet) -> list[Shape]:
     return pieces
 
 
-def _rings(polygons: NDArray[np.object_], to_sheet: ToSheet) -> list[Array]:
+def rings_of(polygons: NDArray[np.object_], to_sheet: ToSheet) -> list[Array]:
     """Outlines of many shapes on the sheet, carried over in one go."""
     corners, owner = shapely.get_coordinates(shapely.get_exterior_ring(polygons), return_index=True)
     starts = np.flatnonzero(np.diff(owner)) + 1
@@ -191,12 +192,12 @@ def _door_shape(room: Room, door: Door, to_sheet: ToSheet) -> Shape:
     return Shape("door", (to_sheet(corners),), note)
 
 
-def _word_unit(extent: Array) -> float:
+def word_unit(extent: Array) -> float:
     """Height of the words around the plan [mm]: the same share of the sheet for small rooms and large."""
     return float(0.02 * max(extent[0], 0.8 * extent[1]) + 15)
 
 
-def _start_wall_note(low: Array, unit: float, plan: Plan, to_sheet: ToSheet) -> list[Mark]:
+def start_wall_note(low: Array, unit: float, plan: Plan, to_sheet: ToSheet) -> list[Mark]:
     """An arrow that points the way boards are laid, and the start wall's number, over the start wall."""
     left_handed = plan.board.hand == "left"
     way = "right to left" if left_handed else "left to right"
@@ -209,12 +210,19 @@ def _start_wall_note(low: Array, unit: float, plan: Plan, to_sheet: ToSheet) -> 
     return [Strokes("note", arrow), Words(x + 2.8 * unit, y, text, unit, "start")]
 
 
-def _key(low: Array, high: Array, unit: float, pieces: Sequence[Shape], *, has_doors: bool) -> list[Mark]:
-    """Swatches for the kinds of piece in use, a scale bar and how to read a label, wrapped to the drawing's width."""
+def _kinds_in_use(plan: Plan, pieces: Sequence[Shape]) -> dict[str, str]:
+    """Roles for the key, with their words."""
+    used = {role: words for role, words in KIND_WORDS.items() if any(piece.role == role for piece in pieces)}
+    return used | ({"door": "doorway"} if plan.room.doors else {})
+
+
+def key_marks(
+    low: Array, high: Array, unit: float, kinds: Mapping[str, str], *, notes: Sequence[str] = ()
+) -> list[Mark]:
+    """Swatches of roles with their words, a scale bar and notes, wrapped to the drawing's width."""
     marks: list[Mark] = []
     x, y = float(low[0]), float(high[1] + 1.4 * unit)
     right = float(max(high[0], low[0] + 18 * unit))
-    roles = [role for role in KIND_WORDS if any(piece.role == role for piece in pieces)]
 
     def place(wide: float) -> float:
         """Where the next entry begins, on a new line if it is too wide for this one."""
@@ -224,8 +232,7 @@ def _key(low: Array, high: Array, unit: float, pieces: Sequence[Shape], *, has_d
         x += wide + unit
         return x - wide - unit
 
-    for role in [*roles, *(["door"] if has_doors else [])]:
-        words = KIND_WORDS.get(role, "doorway")
+    for role, words in kinds.items():
         at = place(2.4 * unit + len(words) * WIDTH_PER_LETTER * unit)
         top, bottom = y - 0.55 * unit, y + 0.55 * unit
         box = np.array([[at, top], [at + 2 * unit, top], [at + 2 * unit, bottom], [at, bottom], [at, top]])
@@ -237,6 +244,6 @@ def _key(low: Array, high: Array, unit: float, pieces: Sequence[Shape], *, has_d
     bar = [[at, y, at + 1000, y], [at, y - tick, at, y + tick], [at + 1000, y - tick, at + 1000, y + tick]]
     marks.append(Strokes("note", np.array(bar)))
     marks.append(Words(at + 1000 + 0.6 * unit, y, "1 m", unit, "start"))
-    for words in ("after ·: sawn length, mm", "after ↕: sawn width, mm"):
+    for words in notes:
         marks.append(Words(place(len(words) * WIDTH_PER_LETTER * unit), y, words, unit, "start"))
     return marks

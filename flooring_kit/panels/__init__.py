@@ -10,6 +10,7 @@ from flooring_kit.panels.quote import QuotePanel, quote_panel
 from flooring_kit.panels.running_short import ShortPanel, short_panel
 from flooring_kit.panels.sheet_panel import SheetPanel
 from flooring_kit.panels.site_sheets import SitePanel, site_panel
+from flooring_kit.panels.stock import StockPanel, stock_panel
 from flooring_kit.panels.warmth import warmth_panel
 from flooring_kit.panels.weigh import WeighPanel, weigh_panel
 from flooring_kit.panels.workbook import ExercisePanel, MarkBook, exercise_panel, mark_sheet_panel, workbook_panel
@@ -26,6 +27,7 @@ __all__ = [
     "SheetPanel",
     "ShortPanel",
     "SitePanel",
+    "StockPanel",
     "WeighPanel",
     "board_width_panel",
     "day_panel",
@@ -39,6 +41,7 @@ __all__ = [
     "quote_panel",
     "short_panel",
     "site_panel",
+    "stock_panel",
     "underfloor_panel",
     "warmth_panel",
     "weigh_panel",

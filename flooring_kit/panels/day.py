@@ -9,7 +9,14 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from flooring_kit.as_laid import Day, as_laid, first_entry, job_fingerprint, replan
+from flooring_kit.as_laid import (
+    Day,
+    as_laid,
+    entry_words,
+    first_entry,
+    job_fingerprint,
+    replan,
+)
 from flooring_kit.day_entries import (
     ENDS_KEPT,
     BoardDamaged,
@@ -27,13 +34,24 @@ from flooring_kit.day_entries import (
 from flooring_kit.day_sheet import day_html
 from flooring_kit.files import DayLog, open_day_log
 from flooring_kit.html_parts import sentences_html, sheet_html
-from flooring_kit.panels.fields import Field, choice_field, guarded, number_field
+from flooring_kit.panels.day_notes import NoteFields, RecordFiles, note_fields
+from flooring_kit.panels.fields import (
+    Field,
+    choice_field,
+    complain,
+    complaint_line,
+    guarded,
+    heading,
+    number_field,
+    tell,
+)
+from flooring_kit.panels.thumbs import thumb_button, thumb_fields, thumb_row
 from flooring_kit.setting_out import Plan
 
-BUTTON_HEIGHT = "52px"
-"""A gloved thumb hits this."""
-
 FLOOR_DOWN = "The floor is down"
+PLAN_ANEW = "Plan the rest anew: the button is at the top."
+PARTS = ("laying", "happened", "record")
+"""Parts of the panel, each with its own line and alert: what is pressed at the bottom is answered there."""
 
 
 @dataclass(frozen=True)
@@ -51,9 +69,13 @@ class DayPanel:
     fields
         "piece", "length" and "end".
     buttons
-        Every button by the sort of entry it makes, and "plan anew" and "undo".
-    sheet, said, alert
-        Where the day, what came of planning anew, and any trouble are shown.
+        Every button by the sort of entry it makes, and "plan anew", "undo", "note", "save pdf", "save json".
+    notes
+        Fields for what is written down for the record.
+    sheet
+        Where the day is shown.
+    lines, alerts
+        What was written down or saved, and any trouble, under the buttons of each of `PARTS`.
     """
 
     box: Any
@@ -61,9 +83,10 @@ class DayPanel:
     log: DayLog
     fields: Mapping[str, Field]
     buttons: Mapping[str, Any]
+    notes: NoteFields
     sheet: Any
-    said: Any
-    alert: Any
+    lines: Mapping[str, Any]
+    alerts: Mapping[str, Any]
 
     @property
     def day(self) -> Day:
@@ -72,7 +95,13 @@ class DayPanel:
 
 
 def day_panel(
-    plan: Plan, path: str | os.PathLike[str], *, name: str = "", boards_bought: int | None = None
+    plan: Plan,
+    path: str | os.PathLike[str],
+    *,
+    name: str = "",
+    boards_bought: int | None = None,
+    kept_for_repairs: int = 0,
+    folder: str | os.PathLike[str] | None = None,
 ) -> DayPanel:
     """Buttons for what happens while a floor is laid, and the day they make.
 
@@ -85,17 +114,27 @@ def day_panel(
     path
         The log, begun if there is none.
     name
-        What the job is called.
+        What the job is called; the room's name where empty.
     boards_bought
         Boards bought, so that planning anew tells whether they do.
+    kept_for_repairs
+        Boards the customer keeps, for the record.
+    folder
+        Where the record is saved; among the user's own files where None.
     """
+    name = name or plan.room.name
     log = open_day_log(path, job=job_fingerprint(plan), name=name, first=first_entry(plan))
-    fields = _fields(plan)
+    fields, notes = _fields(plan), note_fields(plan)
     sheet = widgets.HTML("", layout=widgets.Layout(width="100%", margin="0"))
-    said = widgets.HTML(sentences_html(log.repairs))
-    alert = widgets.HTML("", layout=widgets.Layout(display="none"))
-    row_laid = _button("", "kit-row-laid", style="success")
-    anew, undo = _button("Plan the rest anew", "kit-plan-anew"), _button("Undo the last entry", "kit-undo")
+    sheet.add_class("kit-day-sheet")
+    lines = {part: widgets.HTML("") for part in PARTS}
+    alerts = {part: complaint_line() for part in PARTS}
+    lines["laying"].value = sentences_html(log.repairs)
+    row_laid = thumb_button("", "kit-row-laid", style="success")
+    anew, undo = thumb_button("Plan the rest anew", "kit-plan-anew"), thumb_button("Undo the last entry", "kit-undo")
+
+    def now() -> Day:
+        return as_laid(plan, log.entries)
 
     def show(day: Day) -> None:
         waits = [label for label in day.plan.pieces["piece"] if label not in day.laid]
@@ -108,14 +147,66 @@ def day_panel(
         anew.button_style = "danger" if day.homeless else ""
         sheet.value = sheet_html(day_html(day))
 
-    def take(entry: Entry) -> None:
+    def clear() -> None:
+        for part in PARTS:
+            tell(lines[part], "")
+            complain(alerts[part], "")
+
+    def take(entry: Entry, part: str) -> None:
         day = as_laid(plan, (*log.entries, entry))  # refused here, it never reaches the log
         log.append(entry)
-        said.value = ""
+        stuck = f" {PLAN_ANEW}" if day.homeless else ""
+        tell(lines[part], f"Written down: {entry_words(entry)}{stuck}")
         show(day)
 
-    def made_by(make: Callable[[], Entry]) -> Callable[[Any], None]:
-        return guarded(alert)(lambda _: take(make()))
+    def on_press(button: Any, part: str, act: Callable[[], None]) -> None:
+        @guarded(alerts[part])
+        def run(_: Any) -> None:
+            clear()
+            act()
+
+        button.on_click(run)
+
+    def pressed(button: Any, part: str, make: Callable[[], Entry]) -> None:
+        on_press(button, part, lambda: take(make(), part))
+
+    happenings = _happenings(fields, now)
+    buttons = {kind: thumb_button(words, f"kit-{kind.replace(' ', '-')}") for kind, (words, _) in happenings.items()}
+    for kind, (_, make) in happenings.items():
+        pressed(buttons[kind], "happened", make)
+    pressed(row_laid, "laying", lambda: RowLaid(now().next_row or 0))
+    pressed(undo, "laying", lambda: Undone(now().last_standing or 0))
+    pressed(notes.button, "record", notes.entry)
+
+    def plan_anew() -> None:
+        found = replan(now(), boards_bought=boards_bought)
+        take(found.entry(), "laying")
+        told = sentences_html([*found.sentences(), *found.change_sentences()])
+        lines["laying"].value = f"<div role='status'>{told}</div>"
+
+    on_press(anew, "laying", plan_anew)
+    record = RecordFiles(plan, log, name, boards_bought, kept_for_repairs, folder)
+    save_pdf = thumb_button("Save the record as PDF", "kit-save-pdf")
+    save_json = thumb_button("Save the record as JSON", "kit-save-json")
+    on_press(save_pdf, "record", lambda: tell(lines["record"], f"Saved: {record.save_pdf()}"))
+    on_press(save_json, "record", lambda: tell(lines["record"], f"Saved: {record.save_json()}"))
+    show(now())
+    parts = [
+        *(thumb_row([row_laid, anew, undo]), lines["laying"], alerts["laying"], sheet),
+        *(heading("Something else happened"), thumb_fields([field.box for field in fields.values()])),
+        *(thumb_row(list(buttons.values())), lines["happened"], alerts["happened"]),
+        *(heading("For the record"), notes.box, thumb_row([notes.button])),
+        *(thumb_row([save_pdf, save_json]), lines["record"], alerts["record"]),
+    ]
+    box = widgets.VBox(parts, layout=widgets.Layout(width="100%", max_width="640px", overflow="hidden"))
+    box.add_class("kit-day-panel")
+    every = {"row laid": row_laid, **buttons, "plan anew": anew, "undo": undo, "note": notes.button}
+    every |= {"save pdf": save_pdf, "save json": save_json}
+    return DayPanel(box, plan, log, fields, every, notes, sheet, lines, alerts)
+
+
+def _happenings(fields: Mapping[str, Field], now: Callable[[], Day]) -> dict[str, tuple[str, Callable[[], Entry]]]:
+    """What can happen beside laying a row: the words on its button, and the entry the fields make of it."""
 
     def piece() -> str:
         return str(fields["piece"].value)
@@ -123,47 +214,24 @@ def day_panel(
     def length_mm() -> float:
         return float(fields["length"].value)
 
-    def row() -> int:
-        return int(plan_row(as_laid(plan, log.entries), piece()))
+    def started() -> Entry:
+        row, stretch = now().row_and_stretch(piece())
+        return StartedWith(row, length_mm(), stretch)
 
-    makes: dict[str, tuple[str, Callable[[], Entry]]] = {
+    def measured() -> Entry:
+        row, stretch = now().row_and_stretch(piece())
+        return RowMeasured(row, length_mm(), run=stretch)
+
+    return {
         "laid up to": ("Laid up to this piece", lambda: LaidUpTo(piece())),
-        "came out": ("This piece came out at this length", lambda: CameOut(piece(), length_mm())),
+        "came out": ("This piece came out this long", lambda: CameOut(piece(), length_mm())),
         "piece spoiled": ("This piece is spoiled", lambda: PieceSpoiled(piece())),
         "board damaged": ("Its board is damaged", lambda: BoardDamaged(piece())),
         "offcut lost": ("Its offcut is lost", lambda: OffcutLost(piece())),
-        "started with": ("Its row began with this length", lambda: StartedWith(row(), length_mm())),
-        "row measured": ("Its row measured this length", lambda: RowMeasured(row(), length_mm())),
-        "in hand": ("An offcut of this length is left", lambda: InHand(length_mm(), fields["end"].value)),
+        "started with": ("Its row began with this length", started),
+        "row measured": ("Its row measured this long", measured),
+        "in hand": ("An offcut this long is left", lambda: InHand(length_mm(), fields["end"].value)),
     }
-    buttons = {name: _button(words, f"kit-{name.replace(' ', '-')}") for name, (words, _) in makes.items()}
-    for kind, (_, make) in makes.items():
-        buttons[kind].on_click(made_by(make))
-    row_laid.on_click(made_by(lambda: RowLaid(as_laid(plan, log.entries).next_row or 0)))
-    undo.on_click(made_by(lambda: Undone(as_laid(plan, log.entries).last_standing or 0)))
-
-    @guarded(alert)
-    def plan_anew(_: Any) -> None:
-        found = replan(as_laid(plan, log.entries), boards_bought=boards_bought)
-        take(found.entry())
-        said.value = sentences_html(found.sentences())
-
-    anew.on_click(plan_anew)
-    show(as_laid(plan, log.entries))
-    first, others = (
-        widgets.Box(row, layout=widgets.Layout(flex_flow="row wrap", width="100%"))
-        for row in ([row_laid, anew, undo], list(buttons.values()))
-    )
-    parts = [first, said, alert, sheet, *(field.box for field in fields.values()), others]
-    box = widgets.VBox(parts, layout=widgets.Layout(width="100%", max_width="640px", overflow="hidden"))
-    box.add_class("kit-day-panel")
-    every = {"row laid": row_laid, **buttons, "plan anew": anew, "undo": undo}
-    return DayPanel(box, plan, log, fields, every, sheet, said, alert)
-
-
-def plan_row(day: Day, piece: str) -> int:
-    """The row a piece lies in."""
-    return int(day.plan.pieces.set_index("piece")["row"][piece])
 
 
 def _fields(plan: Plan) -> dict[str, Field]:
@@ -190,12 +258,3 @@ def _fields(plan: Plan) -> dict[str, Field]:
             css_class="kit-end",
         ),
     }
-
-
-def _button(words: str, css_class: str, *, style: str = "") -> Any:
-    """A button wide and high enough for a thumb; two stand side by side where there is room."""
-    layout = widgets.Layout(height=BUTTON_HEIGHT, flex="1 1 260px", width="auto", margin="4px")
-    button = widgets.Button(description=words, button_style=style, layout=layout)
-    button.style.font_size = "16px"
-    button.add_class(css_class)
-    return button

@@ -5,6 +5,7 @@ front        the front page
 lists        cut list, offcuts, shapes, trims, frames, underlay, order list
 plan_pages   the plan at an exact scale
 record       lines to fill in on site
+day_record   the floor as it was laid
 survey_form  the blank form
 pdf          sheets set on pages; the only module that loads reportlab
 """
@@ -15,9 +16,11 @@ from collections.abc import Sequence
 from datetime import date
 
 from flooring_kit.answers import Estimate
+from flooring_kit.as_laid import Day
 from flooring_kit.checks import require_one_of
 from flooring_kit.products import Catalogue
 from flooring_kit.site_sheets.blocks import Sheet
+from flooring_kit.site_sheets.day_record import day_record_sheets
 from flooring_kit.site_sheets.front import front_sheet
 from flooring_kit.site_sheets.lists import (
     cut_sheet,
@@ -46,7 +49,7 @@ SITE_SHEETS = (
 )
 """The sheets of a pack, in the order in which they are bound."""
 
-__all__ = ["SITE_SHEETS", "pack_sheets", "site_pack_pdf", "survey_form_pdf"]
+__all__ = ["SITE_SHEETS", "day_record_pdf", "pack_sheets", "site_pack_pdf", "survey_form_pdf"]
 
 
 def site_pack_pdf(
@@ -118,3 +121,37 @@ def survey_form_pdf() -> bytes:
     from flooring_kit.site_sheets.pdf import bound
 
     return bound(form_sheets(), job="Survey of: ____________________", day=None)
+
+
+def day_record_pdf(
+    day: Day,
+    *,
+    name: str = "",
+    times: Sequence[str] = (),
+    boards_bought: int | None = None,
+    kept_for_repairs: int = 0,
+) -> bytes:
+    """The record of a floor as it was laid: A4 pages as PDF, the same bytes for the same log.
+
+    Parameters
+    ----------
+    day
+        The day, from :func:`flooring_kit.as_laid.as_laid`; the floor need not be finished.
+    name
+        What the job is called, at the head of every page; the room's name where empty.
+    times
+        When each entry of the log was made, in their order; without them the tables have no dates.
+    boards_bought
+        Boards bought, 0 to 100 000; None leaves spares and packs to return out.
+    kept_for_repairs
+        Boards to keep, 0 to 1000.
+
+    Raises
+    ------
+    ValueError
+        Where there are times for more or fewer entries than the day has, or a number is out of range.
+    """
+    from flooring_kit.site_sheets.pdf import bound
+
+    sheets = day_record_sheets(day, times=times, boards_bought=boards_bought, kept_for_repairs=kept_for_repairs)
+    return bound(sheets, job=name or day.plan.room.name, day=None)

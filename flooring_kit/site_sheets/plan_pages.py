@@ -30,7 +30,7 @@ def plan_sheets(plan: Plan) -> list[Sheet]:
     """
     whole = plan_scene(plan)
     page, scale = page_for(whole)
-    sheets = _sheets(whole, page, scale, title="Plan", told=_how_to_read(plan, scale))
+    sheets = scene_sheets(whole, page, scale, title="Plan", told=_how_to_read(plan, scale))
     if whole.label_mm / scale >= LEAST_LETTER_MM and len(sheets) == 1:
         return sheets
     parts = plan_scene(plan, key=False)
@@ -39,7 +39,7 @@ def plan_sheets(plan: Plan) -> list[Sheet]:
     told = (
         f"Part of the floor at 1:{closer}, the start wall's side at the top. Parts overlap; the first plan has the key."
     )
-    return [*sheets, *_sheets(parts, page, closer, title="Plan, larger", told=told)]
+    return [*sheets, *scene_sheets(parts, page, closer, title="Plan, larger", told=told)]
 
 
 def paper_for(page: PageSize) -> tuple[float, float]:
@@ -58,8 +58,8 @@ def page_for(scene: Scene) -> tuple[PageSize, int]:
     return page, scale
 
 
-def _sheets(scene: Scene, page: PageSize, scale: int, *, title: str, told: str) -> list[Sheet]:
-    """One sheet a window of the drawing."""
+def scene_sheets(scene: Scene, page: PageSize, scale: int, *, title: str, told: str) -> list[Sheet]:
+    """A drawing of a floor with a sentence over it: one sheet a window of the drawing."""
     windows = windows_over(scene, paper_for(page), scale)
     return [
         Sheet(
