@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from html import escape
 
-CELL = "padding:3px 8px;border-bottom:1px solid #d5d9dc;text-align:left"
+CELL = "padding:3px 6px;border-bottom:1px solid #d5d9dc;text-align:left"
 LONGEST_LINE = 34
 """Letters up to which a cell is kept on one line."""
 
