@@ -18,7 +18,7 @@ from flooring_kit.flatness import (
     straightedge_sentences,
     threshold_depths,
 )
-from flooring_kit.html_parts import heading_html, sentences_html, table_html
+from flooring_kit.html_parts import heading_html, scrolling_html, sentences_html, table_html
 from flooring_kit.products import Sundry, Trim, Underlay
 from flooring_kit.room import Room
 from flooring_kit.setting_out import Plan
@@ -27,6 +27,14 @@ from flooring_kit.tables import records
 from flooring_kit.trims import trim_pieces
 from flooring_kit.underlay import UnderlayPlan, needs_vapour_sheet, underlay_strips, vapour_sheet_for
 
+SMALLEST_LABEL_PX = 10.0
+STRIPS_HOW = (
+    "The start wall is at the top. Each strip has its number; a darker one is cut from the next roll, sheet or pack."
+)
+LEVELS_HOW = (
+    "Figures: mm below the highest reading; the darker, the lower. The dark bar is the straightedge over its worst "
+    "gap. Places are told as the survey has them: mm to the right and mm up from its origin."
+)
 DUST = (
     "Grinding a screed sets silica dust free: wet it or extract it, and wear a fitted mask. A floor laid before 2000 "
     "can hold asbestos in tiles and black adhesive: stop, and have it sampled."
@@ -68,14 +76,12 @@ def flatness_html(room: Room, *, limit_mm: float = FLOATING_FLOOR_MM, kg_per_m2_
         f"at the near end and {depth.far_mm:.0f} at the far end."
         for depth in depths
     ]
-    picture = as_svg(levels_scene(room, found), tallest_px=520)
+    picture = as_svg(levels_scene(room, found), tallest_px=520, smallest_label_px=SMALLEST_LABEL_PX)
     return (
         heading_html("Is the subfloor flat?")
         + sentences_html([*told, DUST])
-        + f"<div style='max-width:520px'>{picture}</div>"
-        + sentences_html(
-            ["Figures: mm below the highest reading. The dark bar is the straightedge over its worst gap."]
-        )
+        + scrolling_html(picture, label="Heights of the subfloor", widest_px=520)
+        + sentences_html([LEVELS_HOW])
     )
 
 
@@ -139,11 +145,12 @@ def underlay_html(plan: Plan, underlay: Underlay, laid: UnderlayPlan | None, sun
     if laid is None:
         told = f"{underlay.name}: the size of a roll or a sheet is not known, so it is counted by area only."
         return heading_html("How the underlay lies") + sentences_html([told, vapour_sentence(plan, underlay, sundries)])
-    picture = as_svg(strips_scene(plan, laid), tallest_px=520)
+    picture = as_svg(strips_scene(plan, laid), tallest_px=520, smallest_label_px=SMALLEST_LABEL_PX)
     return (
         heading_html("How the underlay lies")
         + sentences_html([*laid.sentences(), vapour_sentence(plan, underlay, sundries)])
-        + f"<div style='max-width:720px'>{picture}</div>"
+        + scrolling_html(picture, label="Strips of underlay", widest_px=720)
+        + sentences_html([STRIPS_HOW])
     )
 
 
@@ -183,7 +190,7 @@ def sundries_html(
     rows = [
         (
             line.use,
-            f"{line.amount:.1f} {line.unit}" if line.unit.startswith("m") else f"{line.amount:.0f} {line.unit}",
+            _how_much(line.amount, line.unit),
             f"{line.packs} × {line.product}, {line.sold_as}" if line.product else "not on sale",
             "" if math.isnan(line.price) else f"{line.price:.2f}",
             line.rule,
@@ -197,3 +204,8 @@ def sundries_html(
         + heading_html("Small things, counted from the drawing")
         + table_html(heads, rows, label="Small things to buy")
     )
+
+
+def _how_much(amount: float, unit: str) -> str:
+    """An amount with its unit: metres to a tenth, whole things counted."""
+    return f"{amount:.1f} {unit}" if unit.startswith("m") else counted(round(amount), unit.removesuffix("s"))

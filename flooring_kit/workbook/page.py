@@ -53,7 +53,8 @@ def question_html(asked: Exercise) -> str:
     figures = f"<table style='{look}'><tbody>{rows}</tbody></table>"
     return (
         f"{heading_html(f'{asked.number} · {asked.title}')}"
-        f"<p style='{PARAGRAPH};color:#4b555d'>Grade {asked.grade} of 3, {asked.marks} marks; numbers {asked.seed}</p>"
+        f"<p style='{PARAGRAPH};color:#4b555d'>Grade {asked.grade} of 3, {asked.marks} marks, "
+        f"set of numbers {asked.seed}</p>"
         f"<p style='{PARAGRAPH}'>{escape(asked.question)}</p>{figures}{drawn}"
         f"<p style='{PARAGRAPH};font-weight:600'>{escape(asked.asked)}</p>"
     )

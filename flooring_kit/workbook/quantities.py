@@ -33,9 +33,9 @@ _UNITS: dict[str, dict[str, float]] = {
 _SUCH_AS = {
     "length": "3480 mm, 3.48 m or 11 ft 5",
     "area": "18.72 m²",
-    "fraction": "8 % or 0.08",
-    "tog": "1.3 tog or 0.13 m²K/W",
-    "angle": "30°",
+    "fraction": "12.5 % or 0.125",
+    "tog": "1.34 tog or 0.134 m²K/W",
+    "angle": "30.5°",
     "money": "£44.05",
 }
 KINDS = (*_SUCH_AS, "count", "choice")
