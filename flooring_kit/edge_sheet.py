@@ -8,8 +8,7 @@ from itertools import pairwise
 from typing import Any
 
 from flooring_kit.breaks import FloorBreak, floor_breaks
-from flooring_kit.drawing import as_svg, trim_lengths_scene
-from flooring_kit.drawing.sketch import room_sketch
+from flooring_kit.drawing import as_svg, scrolling, trim_lengths_scene, walls_scene
 from flooring_kit.edges import (
     TOO_NARROW,
     continuing_sentences,
@@ -21,13 +20,13 @@ from flooring_kit.edges import (
     trapped_sentences,
     trim_cover,
 )
-from flooring_kit.html_parts import heading_html, scrolling_html, sentences_html, table_html
+from flooring_kit.html_parts import heading_html, sentences_html, table_html
 from flooring_kit.products import Trim
 from flooring_kit.setting_out import Plan
 from flooring_kit.tables import records
 from flooring_kit.trim_options import BeadOrder, bead_order, trim_options
 
-SMALLEST_LABEL_PX = 9.0
+SMALLEST_LABEL_PX, SMALLEST_NUMBER_PX = 9.0, 8.0
 NAILING = (
     "Nail or glue the trim to the skirting, never to the floor, which must move. Pipes and cables run behind "
     "skirtings: find them before you nail."
@@ -70,8 +69,8 @@ def edges_html(plan: Plan, trim: Trim | None, trims: Sequence[Trim]) -> str:
     return (
         sentences_html(edge_sentences(plan, trim, trims))
         + heading_html("The walls by number")
-        + scrolling_html(
-            as_svg(room_sketch(plan.room), tallest_px=420, smallest_label_px=SMALLEST_LABEL_PX),
+        + scrolling(
+            as_svg(walls_scene(plan.room), tallest_px=380, smallest_label_px=SMALLEST_NUMBER_PX),
             label="The walls by number",
             widest_px=560,
         )
@@ -178,7 +177,7 @@ def cutting_html(order: BeadOrder) -> str:
     return (
         heading_html("What to buy and how to saw it")
         + sentences_html([order.sentence(), TRIM_HOW, NAILING])
-        + scrolling_html(
+        + scrolling(
             as_svg(trim_lengths_scene(order), tallest_px=None, smallest_label_px=SMALLEST_LABEL_PX),
             label="Lengths to saw",
             widest_px=900,

@@ -55,24 +55,6 @@ def sheet_html(parts: str) -> str:
     return f"<div style='display:grid;grid-template-columns:minmax(0,1fr)'>{parts}</div>"
 
 
-def scrolling_html(drawing: str, *, label: str, widest_px: int) -> str:
-    """A drawing that scrolls sideways where a phone would make its words too small.
-
-    Parameters
-    ----------
-    drawing
-        An <svg> element with a least width of its own.
-    label
-        What is drawn, for those who can't see it.
-    widest_px
-        Width beyond which it does not grow.
-    """
-    return (
-        f"<div style='overflow-x:auto;max-width:{widest_px}px;margin:6px 0' tabindex='0' role='region' "
-        f"aria-label='{escape(label, quote=True)}'>{drawing}</div>"
-    )
-
-
 def heading_html(words: str) -> str:
     """A heading on a sheet."""
     return f"<h4 style='margin:12px 0 4px'>{escape(words)}</h4>"

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from flooring_kit.checks import counted
 from flooring_kit.collars import collar_sentences, collars
-from flooring_kit.drawing import as_svg, levels_scene, strips_scene
+from flooring_kit.drawing import as_svg, levels_scene, scrolling, strips_scene
 from flooring_kit.flatness import (
     CLASS_EDGE_MM,
     FLOATING_FLOOR_MM,
@@ -18,7 +18,7 @@ from flooring_kit.flatness import (
     straightedge_sentences,
     threshold_depths,
 )
-from flooring_kit.html_parts import heading_html, scrolling_html, sentences_html, table_html
+from flooring_kit.html_parts import heading_html, sentences_html, table_html
 from flooring_kit.products import Sundry, Trim, Underlay
 from flooring_kit.room import Room
 from flooring_kit.setting_out import Plan
@@ -80,7 +80,7 @@ def flatness_html(room: Room, *, limit_mm: float = FLOATING_FLOOR_MM, kg_per_m2_
     return (
         heading_html("Is the subfloor flat?")
         + sentences_html([*told, DUST])
-        + scrolling_html(picture, label="Heights of the subfloor", widest_px=520)
+        + scrolling(picture, label="Heights of the subfloor", widest_px=520)
         + sentences_html([LEVELS_HOW])
     )
 
@@ -149,7 +149,7 @@ def underlay_html(plan: Plan, underlay: Underlay, laid: UnderlayPlan | None, sun
     return (
         heading_html("How the underlay lies")
         + sentences_html([*laid.sentences(), vapour_sentence(plan, underlay, sundries)])
-        + scrolling_html(picture, label="Strips of underlay", widest_px=720)
+        + scrolling(picture, label="Strips of underlay", widest_px=720)
         + sentences_html([STRIPS_HOW])
     )
 

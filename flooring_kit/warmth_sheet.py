@@ -8,9 +8,10 @@ from collections.abc import Iterable
 import pandas as pd
 
 from flooring_kit.choices import Choices
+from flooring_kit.drawing import scrolling
 from flooring_kit.drawing.charts import figure_svg, output_chart
 from flooring_kit.heated_floors import BOARD_SURFACE_C, surface_limit_c
-from flooring_kit.html_parts import heading_html, scrolling_html, sentences_html, table_html
+from flooring_kit.html_parts import heading_html, sentences_html, table_html
 from flooring_kit.products import Board, Underlay
 from flooring_kit.room import Room
 from flooring_kit.rules import HEATED_COVERING_LIMIT_M2K_W
@@ -146,7 +147,7 @@ def heated_html(room: Room, board: Board, underlays: Iterable[Underlay], choices
     ]
     return (
         table_html(heads, rows, label="Underlays over heating", marked=marked)
-        + scrolling_html(f"<div style='min-width:{NARROWEST_CHART_PX}px'>{chart}</div>", label=title, widest_px=720)
+        + scrolling(f"<div style='min-width:{NARROWEST_CHART_PX}px'>{chart}</div>", label=title, widest_px=720)
         + sentences_html(rules)
     )
 
