@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from functools import lru_cache
 
 from flooring_kit.checks import counted
 from flooring_kit.collars import collar_sentences, collars
@@ -62,26 +63,37 @@ def flatness_html(room: Room, *, limit_mm: float = FLOATING_FLOOR_MM, kg_per_m2_
         ]
         return heading_html("Is the subfloor flat?") + sentences_html(told)
     try:
-        found = flatness_map(room)
+        found, picture = _mapped(room)
     except ValueError as refused:  # a room in which no straightedge can be laid
         return heading_html("Is the subfloor flat?") + sentences_html([*told, f"No map: {refused}"])
-    told = [_verdict(room, found, limit_mm), *found.sentences(limit_mm), *told]
-    words = {"flat": "To fill the hollows only", "level": "To bring all of it level"}
-    for to, how in words.items():
-        needed = levelling(room, to=to, kg_per_m2_mm=kg_per_m2_mm)
-        told.append(f"{how}: {needed.sentence()}")
-    depths = records(threshold_depths(room))
-    told += [
-        f"At {room.doors[depth.door - 1].name or f'door {depth.door}'} levelling all of it adds {depth.near_mm:.0f} mm "
-        f"at the near end and {depth.far_mm:.0f} at the far end."
-        for depth in depths
-    ]
-    picture = as_svg(levels_scene(room, found), tallest_px=520, smallest_label_px=SMALLEST_LABEL_PX)
+    told = [_verdict(room, found, limit_mm), *found.sentences(limit_mm), *told, *_to_level(room, kg_per_m2_mm)]
     return (
         heading_html("Is the subfloor flat?")
         + sentences_html([*told, DUST])
         + scrolling(picture, label="Heights of the subfloor", widest_px=520)
         + sentences_html([LEVELS_HOW])
+    )
+
+
+@lru_cache(maxsize=16)
+def _mapped(room: Room) -> tuple[FlatnessMap, str]:
+    """The map and its drawing: of the room alone, so that a hand that moves a limit does not wait for them again."""
+    found = flatness_map(room)
+    return found, as_svg(levels_scene(room, found), tallest_px=520, smallest_label_px=SMALLEST_LABEL_PX)
+
+
+@lru_cache(maxsize=16)
+def _to_level(room: Room, kg_per_m2_mm: float) -> tuple[str, ...]:
+    """Compound to fill the hollows, to bring all level, and what that adds at every doorway."""
+    words = {"flat": "To fill the hollows only", "level": "To bring all of it level"}
+    needed = {how: levelling(room, to=to, kg_per_m2_mm=kg_per_m2_mm) for to, how in words.items()}
+    return (
+        *(f"{how}: {each.sentence()}" for how, each in needed.items()),
+        *(
+            f"At {room.doors[depth.door - 1].name or f'door {depth.door}'} levelling all of it adds "
+            f"{depth.near_mm:.0f} mm at the near end and {depth.far_mm:.0f} at the far end."
+            for depth in records(threshold_depths(room))
+        ),
     )
 
 
