@@ -390,6 +390,7 @@ def test_the_news_and_the_look_for_updates_are_off(tmp_path: Path) -> None:
     assert config["LabApp"] == {
         "extension_manager": "readonly",
         "news_url": None,
+        "custom_css": True,
         "check_for_updates_class": "jupyterlab.NeverCheckForUpdate",
     }
     assert config["ServerApp"]["ip"] == "127.0.0.1"
@@ -401,6 +402,13 @@ def test_additions_to_the_configuration_leave_the_rest_as_it_was(tmp_path: Path)
     assert config["LabApp"]["a"] == 1
     assert config["LabApp"]["news_url"] is None
     assert config["Other"] == {"b": 2}
+
+
+def test_printed_sentences_are_told_to_break_between_words(tmp_path: Path) -> None:
+    # What the page makes of it is looked at in test_notebooks_around_in_browser.py.
+    settings.write_server_config(tmp_path, tmp_path)
+    style = (tmp_path / "config/custom/custom.css").read_text(encoding="utf-8")
+    assert style == "body .jp-RenderedText pre { word-break: normal; overflow-wrap: anywhere; }\n"
 
 
 def test_every_folder_jupyter_uses_lies_in_the_dot_folder_whatever_the_user_has_set(tmp_path: Path) -> None:

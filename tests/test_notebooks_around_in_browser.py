@@ -143,6 +143,8 @@ def test_the_whole_notebook_runs_without_an_error_and_shows_its_panels(
     run_all(lab_page)
     for css in PANELS[notebook]:
         lab_page.locator(css).wait_for(state="attached")
+    printed = lab_page.locator(".jp-RenderedText pre")
+    assert set(printed.evaluate_all("all => all.map(one => getComputedStyle(one).wordBreak)")) == {"normal"}
     all_is_well(lab_page)
 
 

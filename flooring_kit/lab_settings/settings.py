@@ -16,6 +16,9 @@ from typing import Any
 from flooring_kit.files.own_files import OWN_FOLDER
 
 HOST = "127.0.0.1"
+STYLE = "body .jp-RenderedText pre { word-break: normal; overflow-wrap: anywhere; }\n"
+"""Printed sentences break between words; JupyterLab breaks them wherever the line is full."""
+
 ARROWS = ("ArrowUp", "ArrowDown", "ArrowLeft", "ArrowRight")
 
 
@@ -129,7 +132,7 @@ def write_settings(
 
 
 def write_server_config(own: Path, folder: Path, *, extra: Mapping[str, Mapping[str, Any]] | None = None) -> None:
-    """Write the server's configuration of a working copy; `extra` adds to it, class by class."""
+    """Write the server's configuration of a working copy and its style sheet; `extra` adds to it, class by class."""
     config: dict[str, dict[str, Any]] = {
         "ServerApp": {
             "ip": HOST,
@@ -142,6 +145,7 @@ def write_server_config(own: Path, folder: Path, *, extra: Mapping[str, Mapping[
         "LabApp": {
             "extension_manager": "readonly",
             "news_url": None,
+            "custom_css": True,
             "check_for_updates_class": "jupyterlab.NeverCheckForUpdate",
         },
         "KernelManager": {"transport_encryption": "auto"},
@@ -149,6 +153,9 @@ def write_server_config(own: Path, folder: Path, *, extra: Mapping[str, Mapping[
     for name, traits in (extra or {}).items():
         config.setdefault(name, {}).update(traits)
     _write_json(own / "config" / "jupyter_server_config.json", config)
+    style = own / "config" / "custom" / "custom.css"
+    style.parent.mkdir(parents=True, exist_ok=True)
+    style.write_text(STYLE, encoding="utf-8")
 
 
 def write_kernel(own: Path) -> None:

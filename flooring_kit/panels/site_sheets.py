@@ -139,7 +139,10 @@ def _arranged(
     grid = widgets.GridBox(
         [field.box for field in (*ticks.values(), fields["prices"])],
         layout=widgets.Layout(
-            width="100%", max_width="640px", grid_template_columns="repeat(auto-fill, minmax(170px, 1fr))"
+            width="100%",
+            max_width="640px",
+            padding="0 0 0 4px",
+            grid_template_columns="repeat(auto-fill, minmax(170px, 1fr))",
         ),
     )
     row = widgets.HBox(list(buttons), layout=widgets.Layout(flex_flow="row wrap", width="100%"))
