@@ -109,7 +109,7 @@ def mark_sheet_html(sheet: MarkSheet) -> str:
         )
         for line in records(sheet.table())
     ]
-    heads = ("Exercise", "Marks", "Attempts", "Hint", "Answer seen", "Numbers", "Last answer", "Slips met")
+    heads = ("Exercise", "Marks", "Attempts", "Hint", "Answer seen", "Set of numbers", "Last answer", "Slips met")
     table = table_html(heads, rows, label="Mark sheet") if rows else ""
     return (
         f"<p style='{PARAGRAPH}' role='status'>{escape(sheet.sentence())}</p>{table}"
