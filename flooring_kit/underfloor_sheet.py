@@ -28,7 +28,7 @@ from flooring_kit.tables import records
 from flooring_kit.trims import trim_pieces
 from flooring_kit.underlay import UnderlayPlan, needs_vapour_sheet, underlay_strips, vapour_sheet_for
 
-SMALLEST_LABEL_PX = 10.0
+SMALLEST_LABEL_PX = 9.0
 STRIPS_HOW = (
     "The start wall is at the top. Each strip has its number; a darker one is cut from the next roll, sheet or pack."
 )

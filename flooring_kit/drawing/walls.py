@@ -28,7 +28,10 @@ def walls_scene(room: Room) -> Scene:
     x0, y0, x1, y1 = room.polygon.bounds
     unit = UNIT_SHARE * max(x1 - x0, y1 - y0) + LEAST_UNIT_MM
     ring = survey_sheet(shapely.get_coordinates(room.polygon.exterior))
-    marks: list[Mark] = [Shape("gap", (ring,), f"{room.name}, inside the skirting"), Shape("outline", (ring,), "")]
+    marks: list[Mark] = [
+        Shape("gap", (ring,), f"{room.name}, inside the skirting"),
+        Shape("outline", (ring,), "The walls"),
+    ]
     marks += furniture(room, survey_sheet, labels=False)
     marks += [_beside(_middle(room, wall), _outward(room, wall), f"{wall}", unit) for wall in _numbers(room)]
     for number, door in enumerate(room.doors, start=1):
@@ -81,6 +84,6 @@ def _middle(room: Room, wall: int) -> Array:
 def _beside(place: Array, outward: Array, text: str, unit: float, more_units: float = 0.0) -> Words:
     """Words that stand clear of the wall: beside an upright one, over or under a level one."""
     x, y = survey_sheet(place[None, :] + outward * (0.85 + more_units) * unit)[0].tolist()
-    sideways = abs(float(outward[0])) > 0.8
+    sideways = abs(float(outward[0])) > 0.8  # a number is short enough to stand in its middle there too
     anchor = ("start" if outward[0] > 0 else "end") if sideways and len(text) > 2 else "middle"
     return Words(x, y, text, unit, anchor)
