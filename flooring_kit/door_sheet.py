@@ -178,5 +178,5 @@ def _tenths(length_mm: float) -> str:
 def _signed(step_mm: float) -> str:
     if math.isnan(step_mm):
         return "not measured"
-    told = _tenths(step_mm + 0.0)
-    return told if told.startswith("-") and told != "-0" else f"+{told.removeprefix('-')}"
+    told = _tenths(abs(step_mm))
+    return told if told == "0" else f"{'-' if step_mm < 0 else '+'}{told}"

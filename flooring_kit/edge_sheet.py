@@ -8,7 +8,7 @@ from itertools import pairwise
 from typing import Any
 
 from flooring_kit.breaks import FloorBreak, floor_breaks
-from flooring_kit.drawing import as_svg, trim_lengths_scene
+from flooring_kit.drawing import as_svg, scrolling, trim_lengths_scene, walls_scene
 from flooring_kit.edges import (
     TOO_NARROW,
     continuing_sentences,
@@ -26,6 +26,7 @@ from flooring_kit.setting_out import Plan
 from flooring_kit.tables import records
 from flooring_kit.trim_options import BeadOrder, bead_order, trim_options
 
+SMALLEST_LABEL_PX, SMALLEST_NUMBER_PX = 9.0, 8.0
 NAILING = (
     "Nail or glue the trim to the skirting, never to the floor, which must move. Pipes and cables run behind "
     "skirtings: find them before you nail."
@@ -53,7 +54,7 @@ def edge_sentences(plan: Plan, trim: Trim | None, trims: Sequence[Trim]) -> list
 
 
 def edges_html(plan: Plan, trim: Trim | None, trims: Sequence[Trim]) -> str:
-    """Sentences, then gap and cover wall by wall."""
+    """Sentences, the walls by number, then gap and cover wall by wall."""
     gaps = edge_gaps(plan, longest_mm=_longest_mm(plan, floor_breaks(plan)))
     heads = ("At", "Kind", "Floor that pushes, m", "Gap needed, mm", "Gap planned, mm", "What hides it")
     told = [
@@ -67,6 +68,12 @@ def edges_html(plan: Plan, trim: Trim | None, trims: Sequence[Trim]) -> str:
     short = [number for number, row in enumerate(rows) if float(row[3]) > plan.rules.gap_mm]
     return (
         sentences_html(edge_sentences(plan, trim, trims))
+        + heading_html("The walls by number")
+        + scrolling(
+            as_svg(walls_scene(plan.room), tallest_px=380, smallest_label_px=SMALLEST_NUMBER_PX),
+            label="The walls by number",
+            widest_px=560,
+        )
         + heading_html("The gap at every edge")
         + table_html(heads, rows, label="Gap at every edge", marked=short)
         + heading_html("Does the trim cover it?")
@@ -170,9 +177,11 @@ def cutting_html(order: BeadOrder) -> str:
     return (
         heading_html("What to buy and how to saw it")
         + sentences_html([order.sentence(), TRIM_HOW, NAILING])
-        + "<div style='overflow-x:auto;max-width:900px' tabindex='0' role='region' aria-label='Lengths to saw'>"
-        + as_svg(trim_lengths_scene(order), tallest_px=None, smallest_label_px=7)
-        + "</div>"
+        + scrolling(
+            as_svg(trim_lengths_scene(order), tallest_px=None, smallest_label_px=SMALLEST_LABEL_PX),
+            label="Lengths to saw",
+            widest_px=900,
+        )
         + table_html(TRIM_HEADS, trim_cells(order), label="Pieces of trim")
     )
 

@@ -442,8 +442,9 @@ class CoveringChange:
 
     def sentence(self) -> str:
         """The change in words."""
+        taken_up = f"{self.taken_up_m2k_w:.3f}" if self.taken_up_m2k_w else "nothing counted as"
         told = (
-            f"{self.laid_m2k_w:.3f} m²K/W laid, {self.taken_up_m2k_w:.3f} taken up: "
+            f"{self.laid_m2k_w:.3f} m²K/W laid, {taken_up} taken up: "
             f"U-value {self.after_u_w_m2k:.2f} W/m²K, {self.before_u_w_m2k:.2f} before. "
         )
         if self.is_colder:

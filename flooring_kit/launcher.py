@@ -33,6 +33,7 @@ from urllib.parse import quote
 from flooring_kit.checks import require_whole
 from flooring_kit.lab_settings.settings import (
     HOST,
+    arrow_shortcuts,
     own_environment,
     schemas_folder,
     single_key_shortcuts,
@@ -193,7 +194,7 @@ def start_lab(
     schemas = schemas_folder()
     shortcuts = single_key_shortcuts(schemas) if schemas else []
     try:
-        write_settings(own, shortcuts)
+        write_settings(own, shortcuts, arrows=arrow_shortcuts(schemas) if schemas else ())
         write_server_config(own, folder, extra=extra_config)
         write_kernel(own)
         log = own / "server.log"

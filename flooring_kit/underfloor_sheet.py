@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from functools import lru_cache
 
 from flooring_kit.checks import counted
 from flooring_kit.collars import collar_sentences, collars
-from flooring_kit.drawing import as_svg, levels_scene, strips_scene
+from flooring_kit.drawing import as_svg, levels_scene, scrolling, strips_scene
 from flooring_kit.flatness import (
     CLASS_EDGE_MM,
     FLOATING_FLOOR_MM,
@@ -27,6 +28,14 @@ from flooring_kit.tables import records
 from flooring_kit.trims import trim_pieces
 from flooring_kit.underlay import UnderlayPlan, needs_vapour_sheet, underlay_strips, vapour_sheet_for
 
+SMALLEST_LABEL_PX = 9.0
+STRIPS_HOW = (
+    "The start wall is at the top. Each strip has its number; a darker one is cut from the next roll, sheet or pack."
+)
+LEVELS_HOW = (
+    "Figures: mm below the highest reading; the darker, the lower. The dark bar is the straightedge over its worst "
+    "gap. Places are told as the survey has them: mm to the right and mm up from its origin."
+)
 DUST = (
     "Grinding a screed sets silica dust free: wet it or extract it, and wear a fitted mask. A floor laid before 2000 "
     "can hold asbestos in tiles and black adhesive: stop, and have it sampled."
@@ -54,28 +63,37 @@ def flatness_html(room: Room, *, limit_mm: float = FLOATING_FLOOR_MM, kg_per_m2_
         ]
         return heading_html("Is the subfloor flat?") + sentences_html(told)
     try:
-        found = flatness_map(room)
+        found, picture = _mapped(room)
     except ValueError as refused:  # a room in which no straightedge can be laid
         return heading_html("Is the subfloor flat?") + sentences_html([*told, f"No map: {refused}"])
-    told = [_verdict(room, found, limit_mm), *found.sentences(limit_mm), *told]
-    words = {"flat": "To fill the hollows only", "level": "To bring all of it level"}
-    for to, how in words.items():
-        needed = levelling(room, to=to, kg_per_m2_mm=kg_per_m2_mm)
-        told.append(f"{how}: {needed.sentence()}")
-    depths = records(threshold_depths(room))
-    told += [
-        f"At {room.doors[depth.door - 1].name or f'door {depth.door}'} levelling all of it adds {depth.near_mm:.0f} mm "
-        f"at the near end and {depth.far_mm:.0f} at the far end."
-        for depth in depths
-    ]
-    picture = as_svg(levels_scene(room, found), tallest_px=520)
+    told = [_verdict(room, found, limit_mm), *found.sentences(limit_mm), *told, *_to_level(room, kg_per_m2_mm)]
     return (
         heading_html("Is the subfloor flat?")
         + sentences_html([*told, DUST])
-        + f"<div style='max-width:520px'>{picture}</div>"
-        + sentences_html(
-            ["Figures: mm below the highest reading. The dark bar is the straightedge over its worst gap."]
-        )
+        + scrolling(picture, label="Heights of the subfloor", widest_px=520)
+        + sentences_html([LEVELS_HOW])
+    )
+
+
+@lru_cache(maxsize=16)
+def _mapped(room: Room) -> tuple[FlatnessMap, str]:
+    """The map and its drawing: of the room alone, so that a hand that moves a limit does not wait for them again."""
+    found = flatness_map(room)
+    return found, as_svg(levels_scene(room, found), tallest_px=520, smallest_label_px=SMALLEST_LABEL_PX)
+
+
+@lru_cache(maxsize=16)
+def _to_level(room: Room, kg_per_m2_mm: float) -> tuple[str, ...]:
+    """Compound to fill the hollows, to bring all level, and what that adds at every doorway."""
+    words = {"flat": "To fill the hollows only", "level": "To bring all of it level"}
+    needed = {how: levelling(room, to=to, kg_per_m2_mm=kg_per_m2_mm) for to, how in words.items()}
+    return (
+        *(f"{how}: {each.sentence()}" for how, each in needed.items()),
+        *(
+            f"At {room.doors[depth.door - 1].name or f'door {depth.door}'} levelling all of it adds "
+            f"{depth.near_mm:.0f} mm at the near end and {depth.far_mm:.0f} at the far end."
+            for depth in records(threshold_depths(room))
+        ),
     )
 
 
@@ -139,11 +157,12 @@ def underlay_html(plan: Plan, underlay: Underlay, laid: UnderlayPlan | None, sun
     if laid is None:
         told = f"{underlay.name}: the size of a roll or a sheet is not known, so it is counted by area only."
         return heading_html("How the underlay lies") + sentences_html([told, vapour_sentence(plan, underlay, sundries)])
-    picture = as_svg(strips_scene(plan, laid), tallest_px=520)
+    picture = as_svg(strips_scene(plan, laid), tallest_px=520, smallest_label_px=SMALLEST_LABEL_PX)
     return (
         heading_html("How the underlay lies")
         + sentences_html([*laid.sentences(), vapour_sentence(plan, underlay, sundries)])
-        + f"<div style='max-width:720px'>{picture}</div>"
+        + scrolling(picture, label="Strips of underlay", widest_px=720)
+        + sentences_html([STRIPS_HOW])
     )
 
 
@@ -183,7 +202,7 @@ def sundries_html(
     rows = [
         (
             line.use,
-            f"{line.amount:.1f} {line.unit}" if line.unit.startswith("m") else f"{line.amount:.0f} {line.unit}",
+            _how_much(line.amount, line.unit),
             f"{line.packs} × {line.product}, {line.sold_as}" if line.product else "not on sale",
             "" if math.isnan(line.price) else f"{line.price:.2f}",
             line.rule,
@@ -197,3 +216,8 @@ def sundries_html(
         + heading_html("Small things, counted from the drawing")
         + table_html(heads, rows, label="Small things to buy")
     )
+
+
+def _how_much(amount: float, unit: str) -> str:
+    """An amount with its unit: metres to a tenth, whole things counted."""
+    return f"{amount:.1f} {unit}" if unit.startswith("m") else counted(round(amount), unit.removesuffix("s"))

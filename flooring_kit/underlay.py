@@ -123,8 +123,9 @@ class UnderlayPlan:
         noun = self.underlay.piece_word
         lie = "parallel to the rows" if self.way == "along" else "square to the rows"
         bands = self.strips["band"].max() if len(self.strips) else 0
+        begun = "" if noun == "pack" else f" ({counted(self.pieces, noun)} begun)"
         told = [
-            f"{self.underlay.name}: {counted(self.packs, 'pack')} ({counted(self.pieces, noun)} begun) in "
+            f"{self.underlay.name}: {counted(self.packs, 'pack')}{begun} in "
             f"{counted(int(bands), 'strip')} {lie}, the first {self.first_strip_mm:.0f} mm wide; by area alone "
             f"{counted(self.packs_by_area, 'pack')}.",
             f"{self.left_m2:.2f} m² are left over in lengths worth keeping, {self.left_m2 / self.net_area_m2:.0%} of "

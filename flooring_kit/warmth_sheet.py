@@ -8,6 +8,7 @@ from collections.abc import Iterable
 import pandas as pd
 
 from flooring_kit.choices import Choices
+from flooring_kit.drawing import scrolling
 from flooring_kit.drawing.charts import figure_svg, output_chart
 from flooring_kit.heated_floors import BOARD_SURFACE_C, surface_limit_c
 from flooring_kit.html_parts import heading_html, sentences_html, table_html
@@ -30,6 +31,9 @@ BELOW_WORDS = {
     "ventilated void": "over a ventilated void",
     "heated room": "over a heated room",
 }
+NARROWEST_CHART_PX = 520
+"""A phone scrolls the chart sideways: narrower, its words are too small to read."""
+
 FROM_MEMORY = (
     "From memory: what a boiler or heat pump makes of a kWh, the 80 % at which mould grows, the warmest water. Degree "
     "days and prices are yours to set. A range is not a promise."
@@ -130,9 +134,10 @@ def heated_html(room: Room, board: Board, underlays: Iterable[Underlay], choices
     )
     marked = [number for number, row in enumerate(records(options)) if row.verdict != "fits"]
     warmest = min(BOARD_SURFACE_C, surface_limit_c(heated.zone, air))
+    title = "Heat to the room against the resistance of board and underlay"
     chart = figure_svg(
         output_chart(heating_of(heated, room_c=air), options, wanted_w_m2=heated.wanted_w_m2, warmest_c=warmest),
-        title="Heat to the room against the resistance of board and underlay",
+        title=title,
     )
     rules = [
         f"Figures by EN 1264-2: pipes {heated.pipe_diameter_mm:g} mm every {heated.spacing_mm:g} mm, "
@@ -142,7 +147,7 @@ def heated_html(room: Room, board: Board, underlays: Iterable[Underlay], choices
     ]
     return (
         table_html(heads, rows, label="Underlays over heating", marked=marked)
-        + f"<div style='max-width:720px'>{chart}</div>"
+        + scrolling(f"<div style='min-width:{NARROWEST_CHART_PX}px'>{chart}</div>", label=title, widest_px=720)
         + sentences_html(rules)
     )
 

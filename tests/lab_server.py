@@ -121,6 +121,25 @@ def write_notebook(server: launcher.Lab, name: str, cells: Sequence[str]) -> Pat
     return path
 
 
+def write_part_of(server: launcher.Lab, notebook: str, name: str, begins: Sequence[str]) -> Path:
+    """Put a notebook of some cells of a shipped one beside it: the rest only takes time in a test.
+
+    Parameters
+    ----------
+    server
+        The server with its working copy.
+    notebook, name
+        File names of the shipped notebook and of the one made of it.
+    begins
+        Begins of lines: the code cells that have such a line, one for each.
+    """
+    shipped = json.loads((server.folder / "notebooks" / notebook).read_text(encoding="utf-8"))
+    sources = ["".join(cell["source"]) for cell in shipped["cells"] if cell["cell_type"] == "code"]
+    wanted = [source for source in sources if any(f"\n{begin}" in f"\n{source}" for begin in begins)]
+    assert len(wanted) == len(begins), f"{notebook}: not one cell for each of {begins}"
+    return write_notebook(server, name, wanted)
+
+
 # --- the browser ------------------------------------------------------------------------------------------
 
 
@@ -302,10 +321,75 @@ def drag(handle: Locator, dx: float) -> None:
     mouse.up()
 
 
+def type_number(field: Locator, number: str) -> None:
+    """Type a number in a field in place of what it holds, and press Enter."""
+    field.click()
+    field.press("Control+A")
+    field.press_sequentially(number)
+    field.press("Enter")
+
+
 def wait_for_text(page: Page, css_class: str, text: str) -> None:
     """Wait until the widget with that class shows the text; it may be out of sight."""
     shown = "([css, text]) => document.querySelector(css)?.textContent.includes(text)"
     page.wait_for_function(shown, arg=[f".{css_class}", text])
+
+
+def wait_for_html(page: Page, css: str, html: str) -> None:
+    """Wait until an element holds just that: words, tables and drawings."""
+    page.wait_for_function(
+        """([css, html]) => {
+            const made = document.createElement("div");
+            made.innerHTML = html;
+            return document.querySelector(css)?.innerHTML === made.innerHTML;
+        }""",
+        arg=[css, html],
+    )
+
+
+def words_beyond_drawings(page: Page, css: str) -> list[str]:
+    """Words that reach beyond the edge of the drawing they belong to, by more than a pixel; `css` finds drawings."""
+    found: list[str] = page.evaluate(
+        """css => [...document.querySelectorAll(css)].flatMap(drawing => {
+            const sheet = drawing.getBoundingClientRect();
+            return [...drawing.querySelectorAll("text")].filter(text => {
+                const box = text.getBoundingClientRect();
+                return box.left < sheet.left - 1 || box.right > sheet.right + 1
+                    || box.top < sheet.top - 1 || box.bottom > sheet.bottom + 1;
+            }).map(text => text.textContent);
+        })""",
+        css,
+    )
+    return found
+
+
+def words_beyond_page(page: Page, css: str) -> list[str]:
+    """Words in there that reach beyond the page's right edge, save in what scrolls sideways by itself."""
+    found: list[str] = page.evaluate(
+        """css => {
+            const edge = document.querySelector(".jp-WindowedPanel-outer").getBoundingClientRect().right;
+            const scrolls = one => one.closest("[role=region][tabindex]");
+            return [...document.querySelectorAll(`${css} :is(p, li, h4, label, button, input, select, th, td)`)]
+                .filter(one => !scrolls(one) && one.getBoundingClientRect().right > edge + 1)
+                .map(one => one.textContent || one.value);
+        }""",
+        css,
+    )
+    return found
+
+
+def grave_findings(page: Page, css: str) -> list[str]:
+    """What axe-core calls serious or critical in there: the rule, then where."""
+    from axe_playwright_python.sync_playwright import Axe
+
+    checked = Axe().run(page, context=css).response
+    assert checked["passes"], f"axe found nothing to look at in {css}"
+    return [
+        f"{each['id']}: {node['html'][:160]}"
+        for each in checked["violations"]
+        if each["impact"] in ("serious", "critical")
+        for node in each["nodes"]
+    ]
 
 
 def screenshot(page: Page, path: Path | str) -> None:

@@ -131,7 +131,7 @@ def test_the_hall_shows_each_doorway_with_its_step_its_bar_and_its_leaf():
     assert [row[0] for row in rows] == ["to the kitchen", "to the sitting room", "to the study", "front door"]
     assert [row[3:6] for row in rows] == [
         ["+6", "+9", "Small ramp bar 900 mm"],
-        ["+0", "+0", "runs through"],
+        ["0", "0", "runs through"],
         ["+3", "+3", "Single edge bar 900 mm"],
         ["+14", "+14", "End bar 900 mm"],
     ]
@@ -228,9 +228,7 @@ def test_a_vapour_sheet_goes_where_it_belongs_and_nowhere_else():
         "No vapour sheet: the timber floor must breathe from below."
     )
     with_sheet = UNDERLAYS["Foam roll 3 mm with vapour sheet"]
-    assert vapour_sentence(PLANS["hall"], with_sheet, SUNDRIES) == (
-        "No vapour sheet of its own: the underlay has one."
-    )
+    assert vapour_sentence(PLANS["hall"], with_sheet, SUNDRIES) == ("No vapour sheet of its own: the underlay has one.")
     assert vapour_sentence(PLANS["hall"], FOAM, SUNDRIES).startswith("Vapour sheet: 1 roll, ")
     assert vapour_sentence(PLANS["hall"], FOAM, []) == "A vapour sheet is needed, and none is on sale."
 

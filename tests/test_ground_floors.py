@@ -256,7 +256,7 @@ def test_laminate_where_a_carpet_lay_makes_the_floor_colder():
         (
             0,
             0.15,
-            "0.150 m²K/W laid, 0.000 taken up: U-value 0.62 W/m²K, 0.70 before. "
+            "0.150 m²K/W laid, nothing counted as taken up: U-value 0.62 W/m²K, 0.70 before. "
             "The new floor is warmer than the old one and loses less heat.",
         ),
         (

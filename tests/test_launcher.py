@@ -358,6 +358,29 @@ def test_every_single_letter_shortcut_of_the_installed_jupyterlab_is_written_as_
     assert {"A", "B", "C", "D D", "M", "R", "V", "X", "Y", "Z", "Shift M", "0 0", "I I"} <= keys
 
 
+def test_arrow_keys_go_from_cell_to_cell_but_not_while_an_output_has_the_focus(tmp_path: Path) -> None:
+    # Found again in another way than the code's: by the keys, in the notebook's own schema.
+    shipped = {
+        (entry["command"], " ".join(entry["keys"]))
+        for entry in shipped_notebook_shortcuts()
+        if re.fullmatch(r"(Shift )?Arrow\w+", " ".join(entry["keys"])) and entry["selector"] == IN_COMMAND_MODE
+    }
+    # From JupyterLab's own help: up and down go from cell to cell, with Shift they mark cells.
+    assert {key for _, key in shipped} >= {"ArrowUp", "ArrowDown", "Shift ArrowUp", "Shift ArrowDown"}
+    schemas = settings.schemas_folder()
+    assert schemas is not None
+    settings.write_settings(tmp_path, [], arrows=settings.arrow_shortcuts(schemas))
+    path = tmp_path / "settings/@jupyterlab/shortcuts-extension/shortcuts.jupyterlab-settings"
+    written = json.loads(path.read_text(encoding="utf-8"))["shortcuts"]
+    off = {(entry["command"], entry["keys"][0]) for entry in written if entry.get("disabled")}
+    moved = {
+        (entry["command"], entry["keys"][0])
+        for entry in written
+        if entry["selector"] == f"{IN_COMMAND_MODE}:not(.jp-OutputArea *)" and "disabled" not in entry
+    }
+    assert off == moved == shipped
+
+
 def test_the_news_and_the_look_for_updates_are_off(tmp_path: Path) -> None:
     settings.write_settings(tmp_path, [])
     settings.write_server_config(tmp_path, tmp_path)
@@ -367,6 +390,7 @@ def test_the_news_and_the_look_for_updates_are_off(tmp_path: Path) -> None:
     assert config["LabApp"] == {
         "extension_manager": "readonly",
         "news_url": None,
+        "custom_css": True,
         "check_for_updates_class": "jupyterlab.NeverCheckForUpdate",
     }
     assert config["ServerApp"]["ip"] == "127.0.0.1"
@@ -378,6 +402,13 @@ def test_additions_to_the_configuration_leave_the_rest_as_it_was(tmp_path: Path)
     assert config["LabApp"]["a"] == 1
     assert config["LabApp"]["news_url"] is None
     assert config["Other"] == {"b": 2}
+
+
+def test_printed_sentences_are_told_to_break_between_words(tmp_path: Path) -> None:
+    # What the page makes of it is looked at in test_notebooks_around_in_browser.py.
+    settings.write_server_config(tmp_path, tmp_path)
+    style = (tmp_path / "config/custom/custom.css").read_text(encoding="utf-8")
+    assert style == "body .jp-RenderedText pre { word-break: normal; overflow-wrap: anywhere; }\n"
 
 
 def test_every_folder_jupyter_uses_lies_in_the_dot_folder_whatever_the_user_has_set(tmp_path: Path) -> None:

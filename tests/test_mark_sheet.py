@@ -28,7 +28,7 @@ def test_the_best_attempt_counts_and_slips_are_kept():
     sheet = attempt(sheet, CLEAR, "17")
     line = sheet.line(CLEAR)
     assert (line.attempts, line.marks, line.last_answer, line.slips) == (3, 2, "17", ("gap forgotten",))
-    assert sheet.sentence() == "Ann: 2 of 2 marks in 1 exercise. Slips met: gap forgotten."
+    assert sheet.sentence() == "Ann: 2 of 2 marks in 1 exercise of 23. Slips met: gap forgotten."
 
 
 def test_a_hint_costs_one_mark_unless_full_marks_are_there_already():
@@ -47,7 +47,7 @@ def test_nothing_counts_once_the_worked_answer_was_seen_but_other_figures_do():
     sheet = attempt(sheet, other, other.right_shown)
     assert (sheet.marks, sheet.out_of, len(sheet.lines)) == (2, 2, 2)
     assert "Ask for new numbers" not in sheet.sentence()
-    assert sheet.sentence() == "2 of 2 marks in 1 exercise. No slip met."
+    assert sheet.sentence() == "2 of 2 marks in 1 exercise of 23. No slip met."
 
 
 def test_a_blank_sheet_says_so():

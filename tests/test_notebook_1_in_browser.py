@@ -5,7 +5,6 @@ What the page shows is compared with a plain call in this process for the same c
 
 from __future__ import annotations
 
-import json
 import re
 from collections.abc import Iterator
 from pathlib import Path
@@ -25,7 +24,7 @@ from lab_server import (
     screenshot,
     slider,
     slider_value,
-    write_notebook,
+    write_part_of,
 )
 
 import flooring_kit as fk
@@ -66,11 +65,7 @@ PANEL_CELLS = ("%matplotlib", "surveys = ", "room = rooms[", "choices = fk.Choic
 @pytest.fixture
 def page(lab_page: Page, lab_server: Lab) -> Iterator[Page]:
     """The notebook's own cells up to its panel, run on a wide screen, settled; nothing may leave this computer."""
-    shipped = json.loads((lab_server.folder / "notebooks" / NOTEBOOK).read_text(encoding="utf-8"))
-    sources = ["".join(cell["source"]) for cell in shipped["cells"] if cell["cell_type"] == "code"]
-    wanted = [source for source in sources if any(f"\n{begin}" in f"\n{source}" for begin in PANEL_CELLS)]
-    assert len(wanted) == len(PANEL_CELLS)
-    write_notebook(lab_server, "panel_of_1.ipynb", wanted)
+    write_part_of(lab_server, NOTEBOOK, "panel_of_1.ipynb", PANEL_CELLS)
     yield from run(lab_page, lab_server, "panel_of_1.ipynb")
 
 

@@ -7,7 +7,19 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 import pytest
-from lab_server import dialogs, error_outputs, open_notebook, outside_requests, run_all, wait_for_text
+from lab_server import (
+    alerts,
+    dialogs,
+    error_outputs,
+    grave_findings,
+    open_notebook,
+    outside_requests,
+    press,
+    run_all,
+    type_number,
+    wait_for_text,
+    write_notebook,
+)
 
 from flooring_kit.workbook import NUMBERS, exercise
 
@@ -28,6 +40,22 @@ def page(lab_page: Page, lab_server: Lab) -> Iterator[Page]:
     open_notebook(lab_page, lab_server, NOTEBOOK)
     run_all(lab_page)
     yield lab_page
+    assert outside_requests(lab_page) == []
+
+
+@pytest.fixture
+def one_exercise(lab_page: Page, lab_server: Lab) -> Iterator[Page]:
+    """Exercise 16 and the mark sheet alone: the rest of the notebook only takes time here."""
+    cells = (
+        "from flooring_kit.panels import MarkBook, exercise_panel, mark_sheet_panel\nbook = MarkBook()",
+        "exercise_panel(16, book).box",
+        "mark_sheet_panel(book).box",
+    )
+    write_notebook(lab_server, "one_exercise.ipynb", cells)
+    open_notebook(lab_page, lab_server, "one_exercise.ipynb")
+    run_all(lab_page)
+    yield lab_page
+    assert error_outputs(lab_page) == []
     assert outside_requests(lab_page) == []
 
 
@@ -65,16 +93,69 @@ def test_a_trainee_answers_and_chooses_a_reason_with_the_keyboard_alone_and_the_
     sheet = page.locator(".kit-mark-sheet")
     sheet.get_by_label("Trainee").fill("Ann Example")
     sheet.get_by_label("Trainee").press("Tab")
-    wait_for_text(page, "kit-mark-sheet", "Ann Example: 3 of 3 marks in 1 exercise. No slip met.")
+    wait_for_text(page, "kit-mark-sheet", "Ann Example: 3 of 3 marks in 1 exercise of 23. No slip met.")
     sheet.get_by_role("button", name="Save").press("Space")
-    wait_for_text(page, "kit-mark-sheet", "Saved as mark_sheet.csv.")
-    with open(lab_server.folder / "notebooks" / "mark_sheet.csv", encoding="utf-8-sig", newline="") as stream:
+    wait_for_text(page, "kit-mark-sheet", "Saved as mark sheet, Ann Example.csv.")
+    with open(
+        lab_server.folder / "notebooks" / "mark sheet, Ann Example.csv", encoding="utf-8-sig", newline=""
+    ) as stream:
         rows = list(csv.DictReader(stream))
     assert [(row["trainee"], row["title"], row["marks"]) for row in rows] == [("Ann Example", made.title, "3")]
 
 
-def test_every_control_has_a_name(page: Page) -> None:
-    asked = panel(page, f"16 · {exercise(16, 1).title}")
+def test_nonsense_is_refused_under_its_box_a_slip_is_named_and_the_right_answer_is_taken(one_exercise: Page) -> None:
+    page, made = one_exercise, exercise(16, 1)
+    asked = page.locator(".kit-exercise")
+    box, check = asked.get_by_label("Your answer"), asked.get_by_role("button", name="Check", exact=True)
+    type_number(box, "warm")
+    press(check, "Space")
+    refused = asked.get_by_role("alert")
+    refused.get_by_text("Your answer must be a figure, written like 1.34 tog or 0.134 m²K/W, got 'warm'.").wait_for()
+    field, line = box.bounding_box(), refused.first.bounding_box()
+    assert field
+    assert line
+    assert 0 <= line["y"] - (field["y"] + field["height"]) < 30
+    assert "Nothing marked yet." in (page.locator(".kit-mark-sheet").text_content() or "")
+    slip = next(each for each in made.slips if each.name == "doubled underlay")
+    type_number(box, made.quantity.shown(slip.value))
+    press(check, "Space")
+    asked.get_by_text("A known slip: doubled underlay.").wait_for()
+    type_number(box, made.right_shown)
+    press(check, "Space")
+    wait_for_text(page, "kit-exercise", "2 of 3 marks.")
+    wait_for_text(page, "kit-mark-sheet", "2 of 3 marks in 1 exercise of 23. Slips met: doubled underlay.")
+    assert [text for text in alerts(page) if text] == []
+
+
+def test_arrow_keys_go_from_reason_to_reason_and_leave_the_notebook_where_it_is(one_exercise: Page) -> None:
+    page = one_exercise
+    active = "() => window.jupyterapp.shell.currentWidget.content.activeCellIndex"
+    reasons = [page.get_by_role("radio", name=each.text, exact=True) for each in exercise(16, 1).reasons]
+    press(reasons[0], "Space")
+    cell = page.evaluate(active)
+    for pressed in (1, 2):
+        page.keyboard.press("ArrowDown")
+        assert [each.is_checked() for each in reasons] == [number == pressed for number in range(3)]
+    page.keyboard.press("ArrowUp")
+    assert reasons[1].is_checked()
+    assert page.evaluate(active) == cell
+
+
+def test_axe_finds_nothing_grave_in_an_exercise_marked_and_worked_nor_in_the_mark_sheet(one_exercise: Page) -> None:
+    page = one_exercise
+    asked = page.locator(".kit-exercise")
+    type_number(asked.get_by_label("Your answer"), "9 tog")
+    press(asked.get_by_role("button", name="Check", exact=True), "Space")
+    wait_for_text(page, "kit-exercise", "of 3 marks.")
+    assert grave_findings(page, ".kit-exercise") == []
+    press(asked.get_by_role("button", name="Show me", exact=True), "Space")
+    wait_for_text(page, "kit-exercise", "Worked answer")
+    assert grave_findings(page, ".kit-exercise") == []
+    assert grave_findings(page, ".kit-mark-sheet") == []
+
+
+def test_every_control_has_a_name(one_exercise: Page) -> None:
+    asked = one_exercise.locator(".kit-exercise")
     assert asked.get_by_role("textbox", name="Your answer", exact=True).count() == 1
     for reason in exercise(16, 1).reasons:
         assert asked.get_by_role("radio", name=reason.text, exact=True).count() == 1

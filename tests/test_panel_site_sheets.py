@@ -53,7 +53,7 @@ def test_no_sheet_ticked_is_complained_of_and_a_tick_gets_over_it(tmp_path):
     panel = site_panel(ROOMS, SHOP, CHOICES, room="Hall", folder=tmp_path)
     tick(panel)
     panel.save.click()
-    assert f"sheets must be a list of one or more of {', '.join(SITE_SHEETS)}, got []." in panel.alert.value
+    assert "Sheets: tick at least one." in panel.alert.value
     assert panel.told.value == ""
     assert list(tmp_path.iterdir()) == []
     tick(panel, "front page")
@@ -66,6 +66,10 @@ def test_a_folder_that_is_not_there_is_complained_of(tmp_path):
     panel = site_panel(ROOMS, SHOP, CHOICES, room="Hall", folder=tmp_path / "none")
     panel.save_form.click()
     assert "blank survey.pdf: the PDF was not saved: there is no folder" in html.unescape(panel.alert.value)
+    assert panel.told.value == ""
+    tick(panel, "order list")
+    panel.save.click()
+    assert "site sheets, Hall.pdf: the PDF was not saved: there is no folder" in html.unescape(panel.alert.value)
     assert panel.told.value == ""
 
 

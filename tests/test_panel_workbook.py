@@ -93,15 +93,42 @@ def test_the_mark_sheet_follows_the_exercises_takes_a_name_and_is_saved(tmp_path
     assert "nothing is marked yet" in sheet.file.complaint.value
     answered(panel, made.right_shown)
     sheet.name.value = "Ann Example"
-    assert "Ann Example: 2 of 2 marks in 1 exercise. No slip met." in sheet.sheet.value
+    assert "Ann Example: 2 of 2 marks in 1 exercise of 23. No slip met." in sheet.sheet.value
     sheet.save.click()
     assert sheet.file.complaint.value == ""
     assert "Saved as" in sheet.said.value
-    assert "Ann Example,4,Clear width" in (tmp_path / "marks.csv").read_text(encoding="utf-8-sig")
+    saved = tmp_path / "mark sheet, Ann Example.csv"
+    assert "Ann Example,4,Clear width" in saved.read_text(encoding="utf-8-sig")
     sheet.file.control.value = str(tmp_path / "marks.doc")
     sheet.save.click()
     assert "a mark sheet ends in .csv" in sheet.file.complaint.value
     assert sheet.said.value == ""
+
+
+def test_the_file_is_named_after_the_trainee_until_another_name_is_chosen():
+    sheet = mark_sheet_panel(MarkBook())
+    assert sheet.file.control.value == "mark_sheet.csv"
+    for trainee, file in (
+        ("Ann Example", "mark sheet, Ann Example.csv"),
+        (" Ben/Bo ", "mark sheet, Ben-Bo.csv"),
+        ("", "mark_sheet.csv"),
+    ):
+        sheet.name.value = trainee
+        assert sheet.file.control.value == file
+    sheet.file.control.value = "group 2.csv"
+    sheet.name.value = "Ann Example"
+    assert sheet.file.control.value == "group 2.csv"
+
+
+def test_how_an_answer_is_written_stands_under_the_box_while_it_is_typed():
+    for number, told in (
+        (3, "Written like 12.5 % or 0.125."),
+        (2, "A whole number of packs."),
+        (8, "One letter, A to D."),
+    ):
+        panel = exercise_panel(number, MarkBook())
+        panel.answer.control.value = "7"
+        assert told in panel.written.value
 
 
 def test_an_exercise_beyond_the_course_is_refused_when_the_cell_runs():

@@ -123,6 +123,17 @@ def test_the_warmth_panel_turns_to_the_heating_where_there_is_one():
     assert panel.sheet.value == sheet_html(warm_page("Kitchen-diner", replace(CHOICES, heated=heated)))
 
 
+def test_the_warmth_panel_shows_only_the_fields_that_change_something_for_the_room():
+    panel = warmth_panel(ROOMS, SHOP, CHOICES, room="Kitchen-diner")
+    everywhere = {"room", "board", "underlay"}
+    for room, more in {
+        "Kitchen-diner": {"flow", "wanted"},
+        "Back bedroom": {"below", "house_area", "perimeter", "degree_days"},
+    }.items():
+        put(panel, "room", room)
+        assert {name for name, field in panel.fields.items() if field.box.layout.display != "none"} == everywhere | more
+
+
 def test_a_house_outside_the_tables_is_refused_with_its_range():
     panel = warmth_panel(ROOMS, SHOP, CHOICES, room="Back bedroom")
     before = panel.sheet.value

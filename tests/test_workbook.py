@@ -255,6 +255,25 @@ def test_no_length_is_right_that_lies_farther_off_than_close(made, value):
         assert marked.verdict != "right"
 
 
+@given(st.sampled_from(OF_KIND["length"]))
+def test_the_right_length_in_metres_to_two_places_is_rounded_too_far_and_never_plainly_wrong(made):
+    if made.right < 1000:  # shorter ones say too little in whole centimetres
+        return
+    marked = mark(made, f"{made.right / 1000:.2f} m")
+    assert marked.verdict in ("right", "nearly", "slip")
+
+
+def test_a_length_rounded_so_far_that_it_says_nothing_is_wrong():
+    made = TITLES["Clear width"][1]  # some 3 m: by hand, a step of 1 m is a third of it
+    assert mark(made, f"{made.right / 1000 + 0.3:.0f} m").verdict == "wrong"
+
+
+def test_a_rate_is_taken_as_it_is_said_on_site():
+    made = TITLES["A rate for a square metre"][1]
+    for words in ("/m²", "/m2", " per m²", " a square metre", " per square metre"):
+        assert mark(made, f"{made.right_shown}{words}").verdict == "right"
+
+
 # --- nonsense ---------------------------------------------------------------------------------------------
 
 

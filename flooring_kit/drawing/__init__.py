@@ -13,6 +13,7 @@ from flooring_kit.drawing.scene import Look, Scene, plan_scene
 from flooring_kit.drawing.svg import as_svg, scrolling
 from flooring_kit.drawing.trim_lengths import trim_lengths_scene
 from flooring_kit.drawing.underfloor import levels_scene, strips_scene
+from flooring_kit.drawing.walls import walls_scene
 from flooring_kit.setting_out import Plan
 
 SMALLEST_LABEL_PX = 7.0
@@ -33,6 +34,7 @@ __all__ = [
     "small_plans_html",
     "strips_scene",
     "trim_lengths_scene",
+    "walls_scene",
 ]
 
 

@@ -51,7 +51,7 @@ def output_chart(heating: Heating, options: pd.DataFrame, *, wanted_w_m2: float,
             option.output_w_m2,
             MARKERS[number % len(MARKERS)],
             color=LINE,
-            markerfacecolor="#dcc6a0",
+            markerfacecolor="none",
             markersize=8,
             label=option.covering,
         )

@@ -106,11 +106,11 @@ def label(piece: Shape, name: str, length_mm: float, width_mm: float) -> Words:
     return with_size if with_size.size_mm >= SMALLER_FOR_SIZE * alone.size_mm else alone
 
 
-def fitted_words(piece: Shape, text: str) -> Words:
-    """The text as large as fits the piece, in its middle or where it is widest."""
+def fitted_words(piece: Shape, text: str, *, largest_mm: float = LARGEST_LABEL_MM) -> Words:
+    """The text as large as fits the piece, and no larger than that, in its middle or where it is widest."""
     outer = piece.rings[0]
     (x0, y0), (x1, y1) = outer.min(axis=0).tolist(), outer.max(axis=0).tolist()
-    size = min(LARGEST_LABEL_MM, FONT_SHARE * (y1 - y0))
+    size = min(largest_mm, FONT_SHARE * (y1 - y0))
     letters = len(text) * WIDTH_PER_LETTER
     if is_box(piece):
         return Words((x0 + x1) / 2, (y0 + y1) / 2, text, min(size, (x1 - x0) * 0.94 / letters))

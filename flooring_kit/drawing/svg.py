@@ -78,6 +78,17 @@ def _words(mark: Words) -> str:
     )
 
 
-def scrolling(svg: str) -> str:
-    """The drawing in a box of its own that scrolls sideways where the page is too narrow to read it."""
-    return f'<div style="overflow-x:auto" tabindex="0" role="region" aria-label="Floor plan">{svg}</div>'
+def scrolling(svg: str, *, label: str = "Floor plan", widest_px: float | None = None) -> str:
+    """The drawing in a box of its own that scrolls sideways where the page is too narrow to read it.
+
+    Parameters
+    ----------
+    svg
+        An <svg> element with a least width of its own.
+    label
+        What is drawn, for those who can't see it.
+    widest_px
+        Width beyond which it does not grow; None for no limit.
+    """
+    limit = f";max-width:{widest_px:.0f}px;margin:6px 0" if widest_px else ""
+    return f'<div style="overflow-x:auto{limit}" tabindex="0" role="region" aria-label="{escape(label)}">{svg}</div>'

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import numpy as np
 import shapely
 
@@ -54,10 +52,8 @@ def strips_scene(plan: Plan, laid: UnderlayPlan) -> Scene:
 
 def _label(shape: Shape, long: str, short: str, unit: float) -> Words:
     """The longer of two labels where the shape has room for it, else the shorter one."""
-    words = fitted_words(shape, long)
-    if words.size_mm < 0.5 * unit:
-        words = fitted_words(shape, short)
-    return replace(words, size_mm=min(words.size_mm, unit))
+    words = fitted_words(shape, long, largest_mm=unit)
+    return words if words.size_mm >= 0.5 * unit else fitted_words(shape, short, largest_mm=unit)
 
 
 def levels_scene(room: Room, found: FlatnessMap) -> Scene:

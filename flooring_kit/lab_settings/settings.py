@@ -9,13 +9,17 @@ import importlib.util
 import json
 import os
 import sys
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
 from flooring_kit.files.own_files import OWN_FOLDER
 
 HOST = "127.0.0.1"
+STYLE = "body .jp-RenderedText pre { word-break: normal; overflow-wrap: anywhere; }\n"
+"""Printed sentences break between words; JupyterLab breaks them wherever the line is full."""
+
+ARROWS = ("ArrowUp", "ArrowDown", "ArrowLeft", "ArrowRight")
 
 
 def schemas_folder() -> Path | None:
@@ -45,11 +49,46 @@ def single_key_shortcuts(schemas: Path) -> list[dict[str, Any]]:
     list of dict
         The entries as shipped (command, keys, selector), in the order of the files.
     """
-    found: list[dict[str, Any]] = []
+    return [entry for entry in _shipped_shortcuts(schemas) if _in_notebook(entry) and _is_bare(entry)]
+
+
+def arrow_shortcuts(schemas: Path) -> list[dict[str, Any]]:
+    """Every shipped shortcut that an arrow key, with Shift or alone, fires while a cell's output has the focus.
+
+    In an output the arrows choose from a list, move from one radio button to the next, scroll a wide table. The
+    notebook would take them to go to the next cell.
+
+    Parameters
+    ----------
+    schemas
+        As for :func:`single_key_shortcuts`.
+
+    Returns
+    -------
+    list of dict
+        The entries as shipped, in the order of the files.
+    """
+    return [entry for entry in _shipped_shortcuts(schemas) if _is_in_outputs(entry) and _is_arrow(entry)]
+
+
+def _shipped_shortcuts(schemas: Path) -> Iterator[dict[str, Any]]:
     for path in sorted(schemas.glob("*/*/*.json")):
-        entries = json.loads(path.read_text(encoding="utf-8")).get("jupyter.lab.shortcuts", [])
-        found.extend(entry for entry in entries if _in_notebook(entry) and _is_bare(entry))
-    return found
+        yield from json.loads(path.read_text(encoding="utf-8")).get("jupyter.lab.shortcuts", [])
+
+
+def _is_in_outputs(entry: Mapping[str, Any]) -> bool:
+    selector = entry.get("selector", "")
+    return "jp-mod-commandMode" in selector and selector.endswith(" :focus")
+
+
+def _is_arrow(entry: Mapping[str, Any]) -> bool:
+    parts = [part for stroke in entry.get("keys", []) for part in stroke.split()]
+    return bool(parts) and parts[-1] in ARROWS and set(parts[:-1]) <= {"Shift"}
+
+
+def _out_of_outputs(entry: Mapping[str, Any]) -> dict[str, Any]:
+    """The same shortcut, but not where the focus lies in an output."""
+    return {**entry, "selector": f"{entry['selector']}:not(.jp-OutputArea *)"}
 
 
 def _in_notebook(entry: Mapping[str, Any]) -> bool:
@@ -63,11 +102,24 @@ def _is_bare(entry: Mapping[str, Any]) -> bool:
     return bool(parts) and all(len(part) == 1 or part == "Shift" for part in parts)
 
 
-def write_settings(own: Path, shortcuts: Iterable[Mapping[str, Any]]) -> None:
+def write_settings(
+    own: Path, shortcuts: Iterable[Mapping[str, Any]], *, arrows: Iterable[Mapping[str, Any]] = ()
+) -> None:
     """Write JupyterLab's user settings of a working copy: no news, no update check, no bare-key shortcuts.
 
     Settings the user has made in the same working copy stay, save for those two files.
+
+    Parameters
+    ----------
+    own
+        The working copy's dot folder.
+    shortcuts
+        Shipped shortcuts to leave off.
+    arrows
+        Shipped shortcuts to leave off inside outputs alone.
     """
+    moved = list(arrows)
+    off = [{**entry, "disabled": True} for entry in (*shortcuts, *moved)]
     folder = own / "settings" / "@jupyterlab"
     _write_json(
         folder / "apputils-extension" / "notification.jupyterlab-settings",
@@ -75,12 +127,12 @@ def write_settings(own: Path, shortcuts: Iterable[Mapping[str, Any]]) -> None:
     )
     _write_json(
         folder / "shortcuts-extension" / "shortcuts.jupyterlab-settings",
-        {"shortcuts": [{**entry, "disabled": True} for entry in shortcuts]},
+        {"shortcuts": [*off, *(_out_of_outputs(entry) for entry in moved)]},
     )
 
 
 def write_server_config(own: Path, folder: Path, *, extra: Mapping[str, Mapping[str, Any]] | None = None) -> None:
-    """Write the server's configuration of a working copy; `extra` adds to it, class by class."""
+    """Write the server's configuration of a working copy and its style sheet; `extra` adds to it, class by class."""
     config: dict[str, dict[str, Any]] = {
         "ServerApp": {
             "ip": HOST,
@@ -93,6 +145,7 @@ def write_server_config(own: Path, folder: Path, *, extra: Mapping[str, Mapping[
         "LabApp": {
             "extension_manager": "readonly",
             "news_url": None,
+            "custom_css": True,
             "check_for_updates_class": "jupyterlab.NeverCheckForUpdate",
         },
         "KernelManager": {"transport_encryption": "auto"},
@@ -100,6 +153,9 @@ def write_server_config(own: Path, folder: Path, *, extra: Mapping[str, Mapping[
     for name, traits in (extra or {}).items():
         config.setdefault(name, {}).update(traits)
     _write_json(own / "config" / "jupyter_server_config.json", config)
+    style = own / "config" / "custom" / "custom.css"
+    style.parent.mkdir(parents=True, exist_ok=True)
+    style.write_text(STYLE, encoding="utf-8")
 
 
 def write_kernel(own: Path) -> None:

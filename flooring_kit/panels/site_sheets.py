@@ -89,16 +89,25 @@ def site_panel(
     def planned(surveyed: Room, wanted: Choices) -> Estimate:
         return estimate(surveyed, wanted, catalogue)
 
-    @guarded(alert)
-    def save(_: object = None) -> None:
-        tell(told, "")
+    def save_pack() -> Path:
         surveyed = rooms[fields["room"].value]
         materials = replace(choices.materials, board=fields["board"].value, underlay=fields["underlay"].value)
         laying = replace(choices.laying, direction=surveyed.boards_run)
         ticked = [name for name in SITE_SHEETS if ticks[name].value]
+        if not ticked:
+            raise ValueError("Sheets: tick at least one.")
         found = planned(surveyed, replace(choices, materials=materials, laying=laying))
         pdf = site_pack_pdf(found, catalogue, sheets=ticked, priced=fields["prices"].value)
-        tell(told, f"Saved: {write_pdf(pdf, path_of(file_name(f'site sheets, {surveyed.name}', '.pdf')))}")
+        return write_pdf(pdf, path_of(file_name(f"site sheets, {surveyed.name}", ".pdf")))
+
+    @guarded(alert)
+    def save(_: object = None) -> None:
+        tell(told, "Setting the floor out and drawing its sheets …")
+        said = ""
+        try:
+            said = f"Saved: {save_pack()}"
+        finally:
+            tell(told, said)
 
     @guarded(alert)
     def save_form(_: object = None) -> None:
@@ -130,7 +139,10 @@ def _arranged(
     grid = widgets.GridBox(
         [field.box for field in (*ticks.values(), fields["prices"])],
         layout=widgets.Layout(
-            width="100%", max_width="640px", grid_template_columns="repeat(auto-fill, minmax(170px, 1fr))"
+            width="100%",
+            max_width="640px",
+            padding="0 0 0 4px",
+            grid_template_columns="repeat(auto-fill, minmax(170px, 1fr))",
         ),
     )
     row = widgets.HBox(list(buttons), layout=widgets.Layout(flex_flow="row wrap", width="100%"))

@@ -15,12 +15,15 @@ from flooring_kit.room import FLOORS_BELOW, Room
 from flooring_kit.warmth_sheet import warmth_html
 
 AS_SURVEYED = "as surveyed"
+OVER_COLD = ("below", "house_area", "perimeter", "degree_days")
+OVER_HEATING = ("flow", "wanted")
+"""Fields that change something only for an unheated floor, and only for a heated one; the others are put away."""
 
 
 def warmth_panel(
     rooms: Mapping[str, Room], catalogue: Catalogue, choices: Choices, *, room: str | None = None
 ) -> SheetPanel:
-    """Heat lost or given off with a covering, and the underlays side by side.
+    """Heat lost or given off with a covering, and the underlays side by side; only fields that matter to the room.
 
     Parameters
     ----------
@@ -108,4 +111,11 @@ def warmth_panel(
             net_area_m2(net_floor(surveyed, choices.laying.rules)),
         )
 
+    def show_what_counts(_: object = None) -> None:
+        is_heated = rooms[fields["room"].value].heated
+        for name in (*OVER_COLD, *OVER_HEATING):
+            fields[name].box.layout.display = "" if (name in OVER_HEATING) == is_heated else "none"
+
+    fields["room"].control.observe(show_what_counts, "value")
+    show_what_counts()
     return sheet_panel(fields, write, name="kit-warmth-panel")

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from html import escape
+from pathlib import Path
 from typing import Any
 
 import ipywidgets as widgets
 
-from flooring_kit.files import write_mark_sheet
+from flooring_kit.files import file_name, write_mark_sheet
 from flooring_kit.html_parts import sheet_html
 from flooring_kit.panels.fields import Field, choice_field, complain, complaint_line, guarded
 from flooring_kit.workbook import NUMBERS, Exercise, MarkSheet, exercise, mark
@@ -59,8 +60,8 @@ class ExercisePanel:
         The buttons.
     chooser
         Which exercise, where there is a choice; else None.
-    question, told, alert
-        Where the exercise stands, what is said of the answer, any trouble.
+    question, written, told, alert
+        Where the exercise stands, how its answer may be written, what is said of the answer, any trouble.
     asked
         The exercise now shown.
     """
@@ -74,6 +75,7 @@ class ExercisePanel:
     new: Any
     chooser: Field | None
     question: Any
+    written: Any
     told: Any
     alert: Any
     asked: Callable[[], Exercise]
@@ -115,7 +117,7 @@ def _panel(first: Exercise, book: MarkBook, chooser: Field | None) -> ExercisePa
     now = [first]
     question, told = widgets.HTML(""), widgets.HTML("")
     alert = widgets.HTML("", layout=widgets.Layout(display="none"))
-    answer = _answer_field()
+    answer, written = _answer_field(), widgets.HTML("")
     reasons = widgets.RadioButtons(options=[], layout=widgets.Layout(width="100%", max_width="46em"))
     reasons.add_class("kit-reasons")
     why = widgets.HTML("")
@@ -127,7 +129,8 @@ def _panel(first: Exercise, book: MarkBook, chooser: Field | None) -> ExercisePa
     def put(asked: Exercise) -> None:
         now[0] = asked
         question.value = WRAPPED + sheet_html(question_html(asked))
-        answer.control.value, answer.control.placeholder = "", asked.quantity.such_as
+        answer.control.value = ""
+        written.value = f"<p style='margin:0 0 2px;font-size:13px;color:#4b555d'>{escape(_how_written(asked))}</p>"
         reasons.options = [each.text for each in asked.reasons]
         reasons.value = None
         reasons.layout.display = why.layout.display = "" if asked.reasons else "none"
@@ -168,10 +171,12 @@ def _panel(first: Exercise, book: MarkBook, chooser: Field | None) -> ExercisePa
         chooser.control.observe(chosen, "value")
     put(first)
     buttons = widgets.HBox([check, hint, show, new], layout=widgets.Layout(flex_flow="row wrap", width="100%"))
-    parts = [*([chooser.box] if chooser else []), question, answer.box, why, reasons, buttons, told, alert]
+    parts = [*([chooser.box] if chooser else []), question, answer.box, written, why, reasons, buttons, told, alert]
     box = widgets.VBox(parts, layout=widgets.Layout(width="100%", overflow="hidden"))
     box.add_class("kit-exercise")
-    return ExercisePanel(box, answer, reasons, check, hint, show, new, chooser, question, told, alert, lambda: now[0])
+    return ExercisePanel(
+        box, answer, reasons, check, hint, show, new, chooser, question, written, told, alert, lambda: now[0]
+    )
 
 
 def _answer_field() -> Field:
@@ -183,6 +188,12 @@ def _answer_field() -> Field:
     control.add_class("kit-answer")
     line = complaint_line()
     return Field(widgets.VBox([control, line], layout=widgets.Layout(width="100%", overflow="hidden")), control, line)
+
+
+def _how_written(asked: Exercise) -> str:
+    """How an answer may be written, in a sentence that stays while it is typed."""
+    such_as = asked.quantity.such_as
+    return f"{such_as[0].upper()}{such_as[1:]}."
 
 
 def _button(words: str, tooltip: str, css_class: str) -> Any:
@@ -225,7 +236,8 @@ def mark_sheet_panel(book: MarkBook, *, file: str = "mark_sheet.csv") -> MarkShe
     book
         The mark sheet the exercises' panels fill.
     file
-        Name of the file it is saved as, beside the notebook.
+        Name of the file it is saved as, beside the notebook; once the trainee's name is typed it is proposed with that
+        name in it, so that one trainee's sheet does not take the place of another's.
     """
     name = widgets.Text(description="Trainee", value=book.sheet.trainee, tooltip="Your name, for the sheet.")
     path = widgets.Text(description="Save as", value=file, tooltip="A name that ends in .csv, beside the notebook.")
@@ -234,6 +246,7 @@ def mark_sheet_panel(book: MarkBook, *, file: str = "mark_sheet.csv") -> MarkShe
         control.style.description_width = "90px"
         control.layout = widgets.Layout(width="100%", max_width="420px", margin="2px 0")
         control.add_class(css_class)
+    proposed = [file]
     line = complaint_line()
     file_field = Field(widgets.VBox([path, line], layout=widgets.Layout(width="100%", overflow="hidden")), path, line)
     save = _button("Save", "Save the mark sheet as a table.", "kit-save-marks")
@@ -246,7 +259,11 @@ def mark_sheet_panel(book: MarkBook, *, file: str = "mark_sheet.csv") -> MarkShe
 
     @guarded(alert)
     def named(change: dict[str, Any]) -> None:
-        book.put(replace(book.sheet, trainee=change["new"].strip()))
+        trainee = change["new"].strip()
+        book.put(replace(book.sheet, trainee=trainee))
+        if path.value == proposed[0]:  # a name of the user's own choice stays
+            named_file = Path(file).with_name(file_name(f"mark sheet, {trainee}", ".csv"))
+            proposed[0] = path.value = str(named_file) if trainee else file
 
     @guarded(alert)
     def saved(_: object) -> None:

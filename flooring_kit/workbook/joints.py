@@ -58,9 +58,9 @@ def offcut_that_starts_a_row(draw: random.Random) -> Exercise:
     return Exercise(
         title="Which offcut can start a row?",
         grade=2,
-        question=f"You lay from left to right. The first joint of the row before lies {joint} mm from the gap. Four "
-        "offcuts wait; you may shorten one at its sawn end, if it keeps the rules. It would be a waste to cut a new "
-        "board.",
+        question=f"You lay from left to right. The first joint of the row before lies {joint} mm from the "
+        "floor's left edge. Four offcuts wait; you may shorten one at its sawn end, if it keeps the rules. It would be "
+        "a waste to cut a new board.",
         figures=(
             *(
                 (f"Offcut {letters[place]}", f"{length} mm, its {keeps} factory end whole, the other end sawn")

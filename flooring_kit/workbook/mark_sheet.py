@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 import pandas as pd
 
 from flooring_kit.checks import counted
+from flooring_kit.workbook.course import NUMBERS
 from flooring_kit.workbook.exercise import Exercise
 from flooring_kit.workbook.marking import Marked
 
@@ -140,7 +141,7 @@ class MarkSheet:
         if not self.lines:
             return "Nothing marked yet."
         who = f"{self.trainee}: " if self.trainee else ""
-        begun = counted(len(self._numbers), "exercise")
+        begun = f"{counted(len(self._numbers), 'exercise')} of {len(NUMBERS)}"
         slips = list(dict.fromkeys(name for line in self.lines for name in line.slips))
         met = f" Slips met: {', '.join(slips)}." if slips else " No slip met."
         return f"{who}{self.marks} of {counted(self.out_of, 'mark')} in {begun}.{met}"

@@ -7,6 +7,9 @@ from dataclasses import dataclass
 from flooring_kit.checks import counted, require_one_of
 from flooring_kit.workbook.exercise import FIGURE_MARKS, REASON_MARKS, Exercise
 
+COARSEST_SHARE = 0.02
+"""Share of the right answer up to which its last digit may count and still be taken for it, rounded too far."""
+
 VERDICTS = ("right", "nearly", "slip", "wrong")
 
 
@@ -73,15 +76,23 @@ def mark(exercise: Exercise, answer_text: str, *, reason: str | None = None) -> 
     -----
     The figure gives two marks, one of them where only its rounding or its unit is off; a right reason gives one more.
     """
-    value = exercise.quantity.read(answer_text)
-    verdict, slip, says = _figure(exercise, value)
+    verdict, slip, says = _figure(exercise, answer_text)
     reason_right, reason_slip, reason_says = _reason(exercise, reason)
     given = {"right": FIGURE_MARKS, "nearly": FIGURE_MARKS // 2}.get(verdict, 0)
     given += REASON_MARKS if reason_right else 0
     return Marked(verdict, slip, says, reason_right, reason_slip, reason_says, given, exercise.marks)
 
 
-def _figure(exercise: Exercise, value: float) -> tuple[str, str, str]:
+def _rounded_too_far(exercise: Exercise, answer_text: str, value: float) -> bool:
+    """Whether it is the right answer with a digit or two too few: 3.21 m where 3214 mm is right, but not 3 m."""
+    if exercise.quantity.kind not in ("length", "money"):
+        return False
+    step = exercise.quantity.last_digit(answer_text)
+    return abs(exercise.right - value) <= step / 2 + 1e-9 and step <= exercise.right * COARSEST_SHARE
+
+
+def _figure(exercise: Exercise, answer_text: str) -> tuple[str, str, str]:
+    value = exercise.quantity.read(answer_text)
     kind, right = exercise.quantity, exercise.right
     reach = kind.close + 1e-9
     known = [("", right), *((slip.name, slip.value) for slip in exercise.slips)]
@@ -90,7 +101,7 @@ def _figure(exercise: Exercise, value: float) -> tuple[str, str, str]:
         if not name:
             return "right", "", f"Right: {exercise.right_shown}."
         return "slip", name, next(slip.says for slip in exercise.slips if slip.name == name)
-    if abs(right - value) <= kind.near + 1e-9:
+    if abs(right - value) <= kind.near + 1e-9 or _rounded_too_far(exercise, answer_text, value):
         return "nearly", "", f"Nearly: it is {exercise.right_shown}. You rounded too far; round at the end, and less."
     if any(abs(value * factor - right) <= max(reach, kind.near) for factor in kind.other_units):
         shown = kind.shown(value)

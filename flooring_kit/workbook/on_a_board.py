@@ -65,7 +65,7 @@ def shared_boards(draw: random.Random) -> Exercise:
             *shown,
             ("Board length", f"{board} mm"),
             ("Saw kerf", f"{kerf} mm"),
-            ("Kept free beside a second piece", f"{margin} mm"),
+            ("Beside the kerf, left free between two pieces", f"{margin} mm"),
         ),
         asked="How few boards do these rows take?",
         quantity=Quantity("count", noun="board"),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from html import escape
 
-from flooring_kit.drawing import as_svg
+from flooring_kit.drawing import as_svg, scrolling
 from flooring_kit.drawing.marks import Scene
 from flooring_kit.html_parts import CELL, heading_html, table_html
 from flooring_kit.tables import records
@@ -35,10 +35,7 @@ def drawing_html(scene: Scene) -> str:
     """A drawing no wider than the page is read; it scrolls sideways where a phone would make it too small."""
     svg = as_svg(scene, tallest_px=TALLEST_PX, smallest_label_px=SMALLEST_LABEL_PX)
     widest = min(WIDEST_PX, scene.width / scene.label_mm * LARGEST_LABEL_PX)
-    return (
-        f"<div style='overflow-x:auto;max-width:{widest:.0f}px;margin:6px 0' tabindex='0' role='region' "
-        f"aria-label='{escape(scene.title, quote=True)}'>{svg}</div>"
-    )
+    return scrolling(svg, label=scene.title, widest_px=widest)
 
 
 def question_html(asked: Exercise) -> str:
@@ -53,7 +50,8 @@ def question_html(asked: Exercise) -> str:
     figures = f"<table style='{look}'><tbody>{rows}</tbody></table>"
     return (
         f"{heading_html(f'{asked.number} · {asked.title}')}"
-        f"<p style='{PARAGRAPH};color:#4b555d'>Grade {asked.grade} of 3, {asked.marks} marks; numbers {asked.seed}</p>"
+        f"<p style='{PARAGRAPH};color:#4b555d'>Grade {asked.grade} of 3, {asked.marks} marks, "
+        f"set of numbers {asked.seed}</p>"
         f"<p style='{PARAGRAPH}'>{escape(asked.question)}</p>{figures}{drawn}"
         f"<p style='{PARAGRAPH};font-weight:600'>{escape(asked.asked)}</p>"
     )
@@ -111,7 +109,7 @@ def mark_sheet_html(sheet: MarkSheet) -> str:
         )
         for line in records(sheet.table())
     ]
-    heads = ("Exercise", "Marks", "Attempts", "Hint", "Answer seen", "Numbers", "Last answer", "Slips met")
+    heads = ("Exercise", "Marks", "Attempts", "Hint", "Answer seen", "Set of numbers", "Last answer", "Slips met")
     table = table_html(heads, rows, label="Mark sheet") if rows else ""
     return (
         f"<p style='{PARAGRAPH}' role='status'>{escape(sheet.sentence())}</p>{table}"

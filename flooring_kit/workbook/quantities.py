@@ -17,6 +17,7 @@ M2_PER_SQUARE_FOOT = 0.09290304
 """Exact, from the foot of 304.8 mm."""
 
 _NOUNS = {"pack": ("pack", "packs", "box", "boxes")}
+_A_SQUARE_METRE = ("/m2", "/m²", "a m2", "a m²", "per m2", "per m²", "a square metre", "per square metre")
 _UNITS: dict[str, dict[str, float]] = {
     "area": {
         **dict.fromkeys(("", "m2", "m²", "m^2", "sq m", "sqm", "square metre", "square metres"), 1.0),
@@ -28,14 +29,14 @@ _UNITS: dict[str, dict[str, float]] = {
         **dict.fromkeys(("m2k/w", "m²k/w", "m2 k/w", "m² k/w", "m^2k/w"), 10.0),
     },
     "angle": dict.fromkeys(("", "°", "deg", "degree", "degrees"), 1.0),
-    "money": dict.fromkeys(("", "£", "$", "€", "pounds", "euros"), 1.0),
+    "money": dict.fromkeys(("", "£", "$", "€", "pounds", "euros", *_A_SQUARE_METRE), 1.0),
 }
 _SUCH_AS = {
     "length": "3480 mm, 3.48 m or 11 ft 5",
     "area": "18.72 m²",
-    "fraction": "8 % or 0.08",
-    "tog": "1.3 tog or 0.13 m²K/W",
-    "angle": "30°",
+    "fraction": "12.5 % or 0.125",
+    "tog": "1.34 tog or 0.134 m²K/W",
+    "angle": "30.5°",
     "money": "£44.05",
 }
 KINDS = (*_SUCH_AS, "count", "choice")
@@ -45,6 +46,7 @@ _OTHER_UNITS = {"length": (10.0, 1000.0, 0.1, 0.001), "fraction": (0.01, 100.0),
 
 _FEET_THEN_INCHES = re.compile(r"(?i)\s*\d+\s*(?:ft|foot|feet|['′’])\s*\d+(?:[ -]\d+/\d+|\.\d+|\s*[½¼¾⅛⅜⅝⅞])?\s*")
 _FIGURE = re.compile(r"(?P<sign>[-−]?)\s*(?P<money>[£$€]?)\s*(?P<digits>\d(?:[\d.,]| (?=\d))*|[.,]\d+)\s*(?P<unit>.*)")
+_LAST_DIGIT = re.compile(r"[0-9](?=[^0-9]*$)")
 _SPACED = re.compile(r"\d{1,3}(?: \d{3})+(?:[.,]\d+)?")
 MOST_CHARACTERS = 60
 NOTHING = ("none", "nothing", "nought", "zero", "nil")
@@ -135,6 +137,24 @@ class Quantity:
         if self.kind == "choice":
             return self._option(typed)
         return self._figure(typed)
+
+    def last_digit(self, text: str) -> float:
+        """What a change of the last digit typed changes the answer by: how finely it was written; 0 if it has none.
+
+        Examples
+        --------
+        >>> round(Quantity("length").last_digit("3.21 m"), 6), round(Quantity("money").last_digit("53"), 6)
+        (10.0, 1.0)
+        """
+        found = _LAST_DIGIT.search(text)
+        if found is None:
+            return 0.0
+        other = "1" if found[0] == "0" else str(int(found[0]) - 1)
+        try:
+            changed = self.read(f"{text[: found.start()]}{other}{text[found.end() :]}")
+        except ValueError:  # the digit of a unit, as in m2
+            return 0.0
+        return abs(changed - self.read(text))
 
     def _option(self, typed: str) -> float:
         letters = string.ascii_uppercase[: self.options]

@@ -235,7 +235,7 @@ def pipe_sketch(
     marks.append(Words(-half + 8, gap_mm + 118, "board", unit, "start"))
     away = measure((-90, 0), (-90, from_skirting_mm), f"{from_skirting_mm:g}", unit)
     marks += [Strokes("note", np.array([[-90.0, from_skirting_mm, 0.0, from_skirting_mm]])), *away]
-    marks += measure((half - 16, 0), (half - 16, gap_mm), f"gap {gap_mm:g}", unit, beyond=True)
+    marks += measure((half + 8, 0), (half + 8, gap_mm), f"gap {gap_mm:g}", unit, beyond=True)
     if hole_mm is not None:
         down = from_skirting_mm + hole_mm / 2 + 12
         marks += measure((-hole_mm / 2, down), (hole_mm / 2, down), f"hole {hole_mm:g}", unit, beyond=True)
