@@ -11,7 +11,7 @@ from flooring_kit.door_sheet import doors_html, new_floors
 from flooring_kit.edge_sheet import beads_html, edges_html
 from flooring_kit.panels.fields import NO_TRIM, Field, choice_field, number_field
 from flooring_kit.panels.sheet_panel import SheetPanel, sheet_panel
-from flooring_kit.products import Board, Catalogue
+from flooring_kit.products import Board, Catalogue, Trim
 from flooring_kit.room import Room
 from flooring_kit.rules import LayingRules
 from flooring_kit.setting_out import Plan, Search, set_out
@@ -103,14 +103,21 @@ def edge_panel(
         "gap": gap_field(choices),
     }
 
-    def write(asked: Mapping[str, Field]) -> str:
+    def asked_for(asked: Mapping[str, Field]) -> tuple[Plan, Trim | None]:
         rules = replace(choices.laying.rules, gap_mm=asked["gap"].value)
         plan = quick_plan(rooms[asked["room"].value], catalogue.board(asked["board"].value), rules)
         chosen = asked["trim"].value
-        trim = None if chosen == NO_TRIM else catalogue.trim(chosen)
-        return edges_html(plan, trim, list(catalogue.trims.values())) + beads_html(plan, catalogue.trims, trim)
+        return plan, None if chosen == NO_TRIM else catalogue.trim(chosen)
 
-    return sheet_panel(fields, write, name="kit-edge-panel")
+    def edges(asked: Mapping[str, Field]) -> str:
+        plan, trim = asked_for(asked)
+        return edges_html(plan, trim, list(catalogue.trims.values()))
+
+    def beads(asked: Mapping[str, Field]) -> str:
+        plan, trim = asked_for(asked)
+        return beads_html(plan, catalogue.trims, trim)
+
+    return sheet_panel(fields, edges, more=beads, name="kit-edge-panel")
 
 
 def door_panel(

@@ -9,7 +9,7 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from flooring_kit.answers import estimate
+from flooring_kit.answers import estimate_of_plan
 from flooring_kit.choices import Choices, Work
 from flooring_kit.files import file_name, own_path, write_order_list, write_page
 from flooring_kit.html_parts import heading_html, page_html, sheet_html
@@ -23,7 +23,14 @@ from flooring_kit.own_quote_sheet import (
     quote_to_send_html,
     whole_price_html,
 )
-from flooring_kit.panels.around_boards import board_field, choices_from, room_field, trim_field, underlay_field
+from flooring_kit.panels.around_boards import (
+    board_field,
+    choices_from,
+    quick_plan,
+    room_field,
+    trim_field,
+    underlay_field,
+)
 from flooring_kit.panels.fields import Field, choice_field, day_field, guarded, number_field, tell, tick_field
 from flooring_kit.products import Catalogue
 from flooring_kit.quoted import Quote
@@ -106,7 +113,8 @@ def own_quote_panel(
 
     def rewrite(_: object = None) -> None:
         wanted, surveyed = asked(), rooms[fields["room"].value]
-        order = estimate(surveyed, wanted, catalogue, quick=True)
+        plan = quick_plan(surveyed, catalogue.board(wanted.materials.board), wanted.laying.rules)
+        order = estimate_of_plan(plan, wanted, catalogue)
         whole, hours = whole_price(order, catalogue), work_hours(order, catalogue)
         valid_until = made_on + timedelta(days=fields["valid_days"].value)
         quote = own_quote(f"{surveyed.name} floor", order, whole, catalogue, valid_until=valid_until)

@@ -11,7 +11,7 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from flooring_kit.answers import Estimate, estimate
+from flooring_kit.answers import Estimate, estimate, estimate_of_plan
 from flooring_kit.choices import Choices
 from flooring_kit.files import file_name, own_path, read_quote, read_quote_heads, suggested_columns, write_page
 from flooring_kit.files.saving import save_whole
@@ -24,6 +24,7 @@ from flooring_kit.quote_sheet import quote_html
 from flooring_kit.quoted import Quote
 from flooring_kit.quotes import check_quote, quotes_side_by_side
 from flooring_kit.room import Room
+from flooring_kit.setting_out import Plan
 from flooring_kit.whole_price import WholePrice, whole_price
 
 TYPED, NONE = "typed in below", "not in this quote"
@@ -114,7 +115,7 @@ def quote_panel(
     sheet = widgets.HTML("", layout=widgets.Layout(width="100%", margin="0"))
     status = widgets.HTML("")
     alert = widgets.HTML("", layout=widgets.Layout(display="none"))
-    reckoned: dict[tuple[object, ...], tuple[Estimate, WholePrice]] = {}
+    planned: dict[tuple[str, str], Plan] = {}
     shown: dict[str, Any] = {}
 
     def path_of(name: str) -> str | os.PathLike[str]:
@@ -125,15 +126,15 @@ def quote_panel(
         return path
 
     def take_off() -> tuple[Estimate, WholePrice]:
-        """The kit's own figures for the room: reckoned once for each choice."""
+        """The kit's own figures for the room, which is set out once for each board."""
         surveyed, rate = rooms[fields["room"].value], fields["rate"].value
         asked = choices_from(fields, choices, surveyed)
         asked = replace(asked, work=replace(choices.work, hourly_rate=float(rate)))
-        key = (surveyed.name, asked.materials, rate)
-        if key not in reckoned:
-            order = estimate(surveyed, asked, catalogue)
-            reckoned[key] = order, whole_price(order, catalogue)
-        return reckoned[key]
+        key = (surveyed.name, asked.materials.board)
+        if key not in planned:
+            planned[key] = estimate(surveyed, asked, catalogue).plan
+        order = estimate_of_plan(planned[key], asked, catalogue)
+        return order, whole_price(order, catalogue)
 
     def columns() -> dict[str, str]:
         chosen = {name: fields[f"column {name}"].value for name in COLUMN_LABELS}
