@@ -7,7 +7,6 @@ from typing import Any
 
 import pandas as pd
 
-from flooring_kit.answers import Estimate
 from flooring_kit.checks import counted
 from flooring_kit.html_parts import heading_html, sentences_html, table_html
 from flooring_kit.room_options import RoomOption, cheapest_sentence, room_options_table, solid_sentence
@@ -195,18 +194,6 @@ def direction_words(direction: Direction) -> str:
     return f" along the {direction} side" if isinstance(direction, str) else f" at {direction:g}°"
 
 
-def side_by_side_titles(estimates: Sequence[Estimate]) -> list[str]:
-    """A title for each small drawing: board, direction where they differ, packs, price."""
-    differ = len({option.choices.laying.direction for option in estimates}) > 1
-    titles = []
-    for option in estimates:
-        way = direction_words(option.choices.laying.direction) if differ else ""
-        packs = counted(option.take_off.boards.packs, "pack")
-        price = "not priced" if option.price.not_priced else option.price.money(option.price.with_tax)
-        titles.append(f"{option.plan.board.name}{way}: {packs}, {price}")
-    return titles
-
-
 ROOM_OPTION_HEADS = (
     "board",
     "kind",
@@ -215,7 +202,7 @@ ROOM_OPTION_HEADS = (
     "for each m²",
     "packs",
     "height, mm",
-    "gap, mm",
+    "least gap, mm",
     "doors to ease",
     "hours of one person",
     "tog",
@@ -242,7 +229,7 @@ def room_options_html(options: Sequence[RoomOption], chosen_underlay: str) -> st
             "not priced" if pd.isna(row.per_m2) else f"{currency}{row.per_m2:,.2f}",
             row.packs,
             f"{row.height_mm:g}",
-            f"{row.gap_mm:g}",
+            f"{row.least_gap_mm:g}",
             row.doors_to_ease,
             f"{row.low_h:.0f} to {row.high_h:.0f}",
             "unknown" if pd.isna(row.tog) else f"{row.tog:.2f}",

@@ -10,6 +10,7 @@ that they go with it when the wall is corrected::
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from typing import Any, TypeVar
@@ -140,6 +141,7 @@ class Draft:
             "door": [each.wall for each in self.doors],
             "pipe": [each.wall for each in self.pipes],
             "obstacle": [0 if each.outline else each.wall for each in self.obstacles],
+            "edge": [edge.get("wall", 0) for key, value in self.kept if key == "edge" for edge in value],
         }
         for thing, at in standing.items():
             here = [place for place, wall in enumerate(at, start=1) if wall == number]
@@ -171,10 +173,10 @@ class Draft:
         ValueError
             For what is no length.
         """
-        try:
-            return to_mm(float(typed.strip().replace(",", ".")), self.units, name=name)
-        except ValueError:
-            return parse_length_mm(typed, name=name, allow_negative=True)
+        number = plain_number(typed)
+        if number is not None:
+            return to_mm(number, self.units, name=name)
+        return parse_length_mm(typed, name=name, allow_negative=True)
 
     def path_mm(self) -> list[tuple[float, float]]:
         """Corners reached by going along the walls as typed [mm, survey axes]; one more than walls.
@@ -203,6 +205,20 @@ class Draft:
 
 def _edges_moved(edges: Any, moved: Callable[[int], int]) -> Any:
     return [{**edge, "wall": moved(edge["wall"])} if isinstance(edge.get("wall"), int) else edge for edge in edges]
+
+
+PLAIN = re.compile(r"-?\d{1,9}(?:\.\d{1,17}|,\d{1,2}|,\d{4,6})?")
+"""A number without a unit. A comma before three digits may part thousands: what is meant is not guessed."""
+
+
+def plain_number(typed: str) -> float | None:
+    """The number in a text that holds nothing else; None for anything else.
+
+    >>> plain_number("4200"), plain_number("10,5"), plain_number("1,200"), plain_number("2.92 m")
+    (4200.0, 10.5, None, None)
+    """
+    text = typed.strip()
+    return float(text.replace(",", ".")) if PLAIN.fullmatch(text) else None
 
 
 def put(rows: tuple[Row, ...], place: int | None, row: Row) -> tuple[Row, ...]:

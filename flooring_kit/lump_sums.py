@@ -79,7 +79,7 @@ class LumpSumRange:
 def is_lump_sum(quote: Quote) -> bool:
     """Whether the quote names one sum for everything."""
     priced = [line for line in quote.lines if line.amount is not None]
-    return len(priced) <= 1 and all(line.unit_price is None or line.quantity in (None, 1) for line in quote.lines)
+    return len(priced) <= 1 and all(line.quantity in (None, 1) for line in quote.lines)
 
 
 def lump_sum_range(estimate: Estimate, whole: WholePrice, catalogue: Catalogue | None = None) -> LumpSumRange:

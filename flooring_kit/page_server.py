@@ -2,7 +2,7 @@
 
 voila is an optional extra (``pip install -e '.[pages]'``). It runs on the loopback address, on the same working copy as
 JupyterLab, with a template of the kit's own that fetches nothing from outside. Every page has a kernel of its own; one
-that nobody looks at any more is ended after a while.
+whose page was closed is ended after a while.
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ from flooring_kit.lab_settings.working_copy import OWN, LaunchError, cannot_writ
 
 START_SECONDS, STOP_SECONDS = 90, 10
 IDLE_SECONDS = 15 * 60
-"""A kernel whose page is closed, or left alone so long, is ended."""
+"""So long after its page was closed a kernel is ended."""
 
 TEMPLATES = Path(__file__).resolve().parent / "page_template"
 
@@ -105,7 +105,7 @@ def start_pages(
     token
         A random one by default.
     idle_seconds
-        After so long without a page a kernel is ended.
+        So long after its page was closed a kernel is ended.
     environment
         What the server inherits; the present one by default.
 

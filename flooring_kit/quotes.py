@@ -90,7 +90,12 @@ def check_quote(
     if is_lump_sum(quote):
         expected = lump_sum_range(estimate, whole, catalogue)
         subjects = _wanted(estimate, whole, catalogue)
-        found = [*lump_sum_findings(quote, expected, subjects), *_validity(quote, today)]
+        found = [
+            *lump_sum_findings(quote, expected, subjects),
+            *_sums(quote),
+            *_tax_among_lines(quote),
+            *_validity(quote, today),
+        ]
     else:
         found = [
             *_arithmetic(quote),

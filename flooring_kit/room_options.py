@@ -31,7 +31,7 @@ ROOM_OPTION_COLUMNS = [
     "per_m2",
     "packs",
     "height_mm",
-    "gap_mm",
+    "least_gap_mm",
     "doors_to_ease",
     "low_h",
     "high_h",
@@ -174,8 +174,8 @@ def room_options_table(options: Sequence[RoomOption]) -> pd.DataFrame:
     -------
     DataFrame
         One row an option: `board`, `kind`, `underlay`, `price` (all in, with tax; NaN where a line is not priced),
-        `per_m2`, `packs`, `height_mm`, `gap_mm` (at the walls), `doors_to_ease`, `low_h`, `high_h` (hours of one
-        person), `tog` (NaN where not known), `misfits` (how many things do not suit).
+        `per_m2`, `packs`, `height_mm`, `least_gap_mm` (what the leaflet asks), `doors_to_ease`, `low_h`, `high_h`
+        (hours of one person), `tog` (NaN where not known), `misfits` (how many things do not suit).
     """
     unknown = float("nan")
     return pd.DataFrame(
@@ -188,7 +188,7 @@ def room_options_table(options: Sequence[RoomOption]) -> pd.DataFrame:
                 unknown if option.whole.not_priced else float(option.whole.per_m2),
                 option.estimate.take_off.boards.packs,
                 option.estimate.height_mm,
-                option.estimate.plan.rules.gap_mm,
+                option.board.least_gap_mm,
                 option.doors_to_ease,
                 *option.hours,
                 unknown if option.estimate.covering.missing else option.estimate.covering.tog,

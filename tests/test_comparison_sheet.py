@@ -1,7 +1,6 @@
 """Options side by side and weighed, as tables: every cell and sentence from figures known by hand."""
 
 import re
-from dataclasses import replace
 
 import pandas as pd
 import pytest
@@ -14,7 +13,6 @@ from flooring_kit.comparison_sheet import (
     TABLE_HEADS,
     comparison_html,
     option_words,
-    side_by_side_titles,
     weighing_html,
     weighing_sentence,
 )
@@ -136,23 +134,3 @@ def test_a_figure_that_one_option_lacks_is_told():
 )
 def test_a_weighing_in_a_sentence(table, weights, told):
     assert weighing_sentence(table, weights) == told
-
-
-@pytest.mark.parametrize(("packs", "title"), [(2, "Plank: 2 packs, £183.96"), (1, "Plank: 1 pack, £183.96")])
-def test_a_small_drawing_is_titled_by_board_packs_and_price(worked, packs, title):
-    boards = replace(worked.take_off.boards, packs=packs)
-    assert side_by_side_titles([replace(worked, take_off=replace(worked.take_off, boards=boards))]) == [title]
-
-
-def test_the_title_of_a_board_without_a_price_says_so(worked):
-    # 58.50 + 18.00 = 76.50, and a fifth: 91.80 is the price of everything but the boards
-    price = replace(worked.price, lines=(replace(worked.price.lines[0], unit_price=None), *worked.price.lines[1:]))
-    assert side_by_side_titles([replace(worked, price=price)]) == ["Plank: 2 packs, not priced"]
-
-
-def test_titles_name_the_direction_only_where_directions_differ(worked):
-    across = replace(worked, choices=replace(worked.choices, laying=replace(worked.choices.laying, direction="short")))
-    slanting = replace(worked, choices=replace(worked.choices, laying=replace(worked.choices.laying, direction=45.0)))
-    told = [title.split(":")[0] for title in side_by_side_titles([worked, across, slanting])]
-    assert told == ["Plank along the long side", "Plank along the short side", "Plank at 45°"]
-    assert side_by_side_titles([worked])[0].startswith("Plank: ")

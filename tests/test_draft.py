@@ -91,6 +91,7 @@ def test_a_wall_added_at_the_end_moves_nothing():
         (1, "wall 1 carries door 1. Take that out first."),
         (2, "wall 2 carries obstacle 1. Take that out first."),
         (3, "wall 3 carries pipe 1. Take that out first."),
+        (4, "wall 4 carries door 2. Take that out first."),
         (9, "wall must be a whole number from 1 to 4, got 9."),
     ],
 )
@@ -98,6 +99,14 @@ def test_a_wall_that_carries_something_is_not_taken_out(wall, message):
     with pytest.raises(ValueError) as caught:
         FURNISHED.without_wall(wall)
     assert str(caught.value) == message
+
+
+def test_a_wall_with_an_edge_of_its_own_is_not_taken_out():
+    """Its bow would pass to the next wall."""
+    bare = Draft(walls=BOX.walls, kept=(("edge", [{"wall": 2, "bow": [[1400, 9]]}]),))
+    with pytest.raises(ValueError, match=r"^wall 2 carries edge 1\. Take that out first\.$"):
+        bare.without_wall(2)
+    assert dict(bare.without_wall(1).kept)["edge"] == [{"wall": 1, "bow": [[1400, 9]]}]
 
 
 def test_putting_a_wall_in_and_taking_it_out_again_changes_nothing():

@@ -5,6 +5,7 @@ import tomllib
 from dataclasses import replace
 
 import pytest
+import tomli_w
 from floors import DEMO_ROOMS
 
 import flooring_kit as fk
@@ -110,8 +111,6 @@ def test_a_demo_survey_opened_as_a_draft_is_the_same_room(name, tmp_path):
 
 def test_both_rooms_of_the_example_come_back_whole(tmp_path):
     tables = tomllib.loads(fk.demo_path("survey_example.toml").read_text(encoding="utf-8"))["room"]
-    import tomli_w
-
     for table in tables:
         path = tmp_path / "one.toml"
         path.write_text(tomli_w.dumps(table), encoding="utf-8")
@@ -124,6 +123,61 @@ def test_both_rooms_of_the_example_come_back_whole(tmp_path):
             key for key, value in table.items() if key not in ("outline", "obstacle", "pipe") and value is not False
         }
         assert kept <= set(survey_table(draft)) | {"wall", "tie"}
+
+
+@pytest.mark.parametrize(("units", "mm"), [("cm", 10), ("m", 1000), ("ft", 304.8)])
+def test_a_survey_by_its_corners_in_another_unit_comes_back_whole(units, mm, tmp_path):
+    """What the panel does not show is in the file's unit too: it must not be read as mm."""
+
+    def length(value_mm):
+        return round(value_mm / mm, 9)
+
+    table = {
+        "name": "Den",
+        "units": units,
+        "outline": [[0, 0], [length(4200), 0], [length(4200), length(3000)], [0, length(3000)]],
+        "old_covering": length(18),
+        "door": [
+            {
+                "wall": 1,
+                "from_corner": length(900),
+                "opening": length(762),
+                "recess": length(60),
+                "architrave": length(70),
+                "beyond": "carpet",
+                "beyond_height": [length(15), length(16)],
+                "leaf_clearance": length(8),
+            }
+        ],
+        "edge": [{"wall": 3, "bow": [[length(1400), length(5)]]}],
+        "level": [{"at": [length(500), length(500)], "height": length(5)}],
+        "pipe": [{"at": [length(150), length(160)], "diameter": length(15)}],
+    }
+    path = tmp_path / "den.toml"
+    path.write_text(tomli_w.dumps(table), encoding="utf-8")
+    room, draft = fk.read_room(path), read_draft(path)
+    again = room_of_draft(draft)
+    assert draft.units == again.typed_in == units
+    assert again.polygon.symmetric_difference(room.polygon).area < 500
+    for field in ("doors", "edges", "levels"):
+        assert getattr(again, field) == getattr(room, field), field
+    assert again.old_covering_mm == pytest.approx(room.old_covering_mm, abs=0.001)
+    assert again.pipes[0].at == (pytest.approx(150, abs=0.2), pytest.approx(160, abs=0.2))
+
+
+def test_a_comma_that_may_part_thousands_is_not_guessed():
+    pipes = (DraftPipe(1, "1,200", "160"),)
+    with pytest.raises(FaultsError, match="pipe 1: along"):
+        room_of_draft(replace(STUDIO, pipes=pipes))
+    assert room_of_draft(replace(STUDIO, pipes=(DraftPipe(1, "150,5", "160"),))).pipes[0].at[0] == pytest.approx(
+        150.5, abs=0.2
+    )
+
+
+@pytest.mark.parametrize("typed", ["inf", "1e400", "9" * 30])
+def test_a_number_out_of_all_bounds_is_refused_in_words(typed):
+    with pytest.raises(FaultsError):
+        room_of_draft(replace(STUDIO, doors=(DraftDoor(4, typed, "762"),)))
 
 
 def test_a_room_gone_round_the_other_way_is_its_mirror_image_not_a_fault():

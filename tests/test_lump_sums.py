@@ -74,6 +74,21 @@ def test_the_range_of_a_room_is_its_materials_and_its_hours():
     assert fewer.hours[0] < found.hours[0]
 
 
+def test_a_line_with_a_quantity_is_no_sum_for_everything():
+    packs = QuoteLine("Laminate oak", Decimal(9), "pack", None, Decimal(380), 2)
+    assert not is_lump_sum(replace(lump(380), lines=(packs,)))
+    unpriced = [QuoteLine(f"thing {row}", Decimal(30), "m²", None, None, row) for row in (2, 3, 4)]
+    assert not is_lump_sum(replace(lump(900), lines=tuple(unpriced)))
+
+
+def test_tax_twice_on_one_sum_is_asked_about():
+    # 900 and a fifth are 1080; taxed once more 1296
+    taxed = replace(lump(1296), lines=lump(900).lines, tax_fraction=Decimal("0.2"), total=Decimal(1296))
+    estimate, whole = HALL
+    found = fk.check_quote(taxed, estimate, whole, catalogue=SHOP)
+    assert any(each.says == "Tax seems to be added twice." for each in found)
+
+
 def test_a_quote_with_two_priced_lines_is_no_lump_sum():
     one = lump(900)
     assert is_lump_sum(one)

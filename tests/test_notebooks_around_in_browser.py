@@ -83,7 +83,12 @@ def all_is_well(page: Page) -> None:
 
 
 def sheet_of(panel: str) -> str:
-    return f"{panel} > :last-child .widget-html-content"
+    return f"{panel} > :nth-child(2) .widget-html-content"
+
+
+def more_of(panel: str) -> str:
+    """What takes longer, below the sheet."""
+    return f"{panel} > :nth-child(3) .widget-html-content"
 
 
 def list_in(page: Page, panel: str, css_class: str) -> Locator:
@@ -98,8 +103,11 @@ def quick(room: str, *, gap_mm: float = 10.0) -> fk.Plan:
 
 
 def edge_page(room: str, *, gap_mm: float = 10.0) -> str:
-    plan, trim = quick(room, gap_mm=gap_mm), SHOP.trim(SCOTIA)
-    return sheet_html(edges_html(plan, trim, list(SHOP.trims.values())) + beads_html(plan, SHOP.trims, trim))
+    return sheet_html(edges_html(quick(room, gap_mm=gap_mm), SHOP.trim(SCOTIA), list(SHOP.trims.values())))
+
+
+def bead_page(room: str, *, gap_mm: float = 10.0) -> str:
+    return sheet_html(beads_html(quick(room, gap_mm=gap_mm), SHOP.trims, SHOP.trim(SCOTIA)))
 
 
 def door_page(underlay: str) -> str:
@@ -173,6 +181,7 @@ def test_the_edges_follow_keys_and_hand_and_a_wrong_gap_is_got_over(lab_page: Pa
     rooms.press("ArrowUp")
     room = list(ROOMS)[list(ROOMS).index("Sitting room") - 1]
     wait_for_html(page, sheet_of(panel), edge_page(room, gap_mm=12))
+    wait_for_html(page, more_of(panel), bead_page(room, gap_mm=12))
     assert cell_count(page) == cells
     all_is_well(page)
 

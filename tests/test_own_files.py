@@ -2,7 +2,7 @@
 
 import pytest
 
-from flooring_kit.files import file_name, own_path, write_page
+from flooring_kit.files import file_name, laid_aside, own_path, own_surveys, write_page
 
 
 @pytest.fixture(autouse=True)
@@ -20,6 +20,22 @@ def test_without_the_variable_it_goes_to_the_working_folder_at_home(tmp_path, mo
     monkeypatch.delenv("FLOORING_KIT_WORK")
     monkeypatch.setenv("HOME", str(tmp_path))
     assert own_path("a.html") == tmp_path / "flooring-kit-work" / "own" / "a.html"
+
+
+def test_a_file_laid_aside_takes_no_other_s_place(tmp_path):
+    names = []
+    for text in ("one", "two", "three"):
+        (tmp_path / "a.json").write_text(text)
+        names.append(laid_aside(tmp_path / "a.json"))
+    assert [name.name for name in names] == ["unreadable a.json", "unreadable 2 a.json", "unreadable 3 a.json"]
+    assert [name.read_text() for name in names] == ["one", "two", "three"]
+
+
+def test_surveys_among_the_own_files_are_found_by_name(work):
+    own_path("b.toml").write_text("")
+    own_path("a.toml").write_text("")
+    own_path("c.json").write_text("")
+    assert own_surveys() == {"a": work / "own" / "a.toml", "b": work / "own" / "b.toml"}
 
 
 @pytest.mark.parametrize("name", ["", ".", "..", "../a.html", "/etc/passwd", "a/b.html", "a\0b"])

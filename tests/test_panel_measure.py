@@ -189,6 +189,27 @@ def test_a_kept_file_that_cannot_be_read_is_laid_aside_and_not_lost(work):
     panel = measure_panel(SURVEYS)
     assert panel.draft().walls == ()
     assert (work / f"unreadable {KEPT_FILE}").read_text() == "half a fi"
+    own_path(KEPT_FILE).write_text("another half")
+    measure_panel(SURVEYS)
+    assert (work / f"unreadable {KEPT_FILE}").read_text() == "half a fi"
+    assert (work / f"unreadable 2 {KEPT_FILE}").read_text() == "another half"
+
+
+def test_a_thing_of_any_outline_keeps_it_when_it_is_renamed(panel, tmp_path):
+    path = tmp_path / "den.toml"
+    path.write_text(
+        'name = "Den"\noutline = [[0, 0], [4000, 0], [4000, 3000], [0, 3000]]\n'
+        '[[obstacle]]\nname = "column"\noutline = [[1000, 1000], [1400, 1100], [1300, 1500]]\n'
+    )
+    panel = measure_panel({"den": path})
+    panel.fields["open"].control.value = "den"
+    before = panel.room().obstacles[0].polygon
+    assert panel.obstacles.rows.options[1][0] == "column as it came from the file"
+    panel.obstacles.rows.value = 0
+    fill(panel.obstacles, name="post")
+    panel.obstacles.change.click()
+    assert panel.room().obstacles[0].name == "post"
+    assert panel.room().obstacles[0].polygon.equals_exact(before, 0.2)
 
 
 def test_a_survey_is_opened_saved_and_opened_again(panel, work):

@@ -12,7 +12,7 @@ from flooring_kit.files.demo import demo_path
 from flooring_kit.files.jobs import Job, read_job, write_job
 from flooring_kit.files.mark_sheets import write_mark_sheet
 from flooring_kit.files.order_lists import write_order_list
-from flooring_kit.files.own_files import file_name, own_path
+from flooring_kit.files.own_files import file_name, laid_aside, own_path, own_surveys
 from flooring_kit.files.pages import write_page
 from flooring_kit.files.product_tables import (
     read_boards,
@@ -34,8 +34,10 @@ __all__ = [
     "Logged",
     "demo_path",
     "file_name",
+    "laid_aside",
     "open_day_log",
     "own_path",
+    "own_surveys",
     "read_boards",
     "read_catalogue",
     "read_day_log",

@@ -10,7 +10,7 @@ from dataclasses import asdict
 from typing import Any
 
 from flooring_kit.checks import FaultsError
-from flooring_kit.draft import Draft, DraftDoor, DraftObstacle, DraftPipe, DraftTie, DraftWall
+from flooring_kit.draft import Draft, DraftDoor, DraftObstacle, DraftPipe, DraftTie, DraftWall, plain_number
 from flooring_kit.files.saving import save_whole
 from flooring_kit.files.surveys import read_rooms, room_of_table, survey_tables
 from flooring_kit.files.text import read_text
@@ -119,12 +119,10 @@ def _fitted_corners(draft: Draft, *, mirrored: bool) -> list[Corner]:
 
 def _typed(text: str) -> float | int | str:
     """A length as the file takes it: a plain number in the table's units, anything else as text."""
-    plain = text.strip().replace(",", ".")
-    try:
-        number = float(plain)
-    except ValueError:
+    number = plain_number(text)
+    if number is None:
         return text.strip()
-    return int(number) if number == int(number) and "." not in plain else number
+    return int(number) if number == int(number) and not set(",.") & set(text) else number
 
 
 def _door_table(door: DraftDoor) -> dict[str, Any]:
@@ -288,9 +286,7 @@ def read_draft(path: str | os.PathLike[str]) -> Draft:
     (room,) = rooms
     table = survey_tables(path)[0]
     units = table.get("units", "mm")
-    walls = _walls_of_outline(room) if "outline" in table else None
-    if walls is not None:
-        units, table = "mm", _in_mm_throughout(table, room)
+    walls = _walls_of_outline(room, units) if "outline" in table else None
     return Draft(
         name=room.name,
         units=units,
@@ -318,28 +314,15 @@ def _placed(room: Room) -> tuple[float, float, float]:
     return x0, y0, round(math.degrees(math.atan2(y1 - y0, x1 - x0)), 6)
 
 
-def _walls_of_outline(room: Room) -> tuple[DraftWall, ...]:
+def _walls_of_outline(room: Room, units: str) -> tuple[DraftWall, ...]:
     """Walls and turns of corners: walked as the corners stand, the turn + to the right."""
     headings = [math.atan2(y1 - y0, x1 - x0) for (x0, y0), (x1, y1) in room.walls]
     walls = []
     for number, heading in enumerate(headings):
         turn = math.degrees(heading - headings[(number + 1) % len(headings)])
         turn = (turn + 180) % 360 - 180
-        walls.append(DraftWall(f"{round(room.wall_length_mm(number + 1), 1):g}", round(turn, 3)))
+        walls.append(DraftWall(_with_unit(room.wall_length_mm(number + 1), units), round(turn, 3)))
     return tuple(walls)
-
-
-def _in_mm_throughout(table: Mapping[str, Any], room: Room) -> dict[str, Any]:
-    """The table with what is shown of its doors in mm, as the walls now are."""
-    doors = []
-    for each, door in zip(table.get("door", []), room.doors, strict=True):
-        lengths = {
-            "from_corner": f"{door.from_corner_mm:g}",
-            "opening": f"{door.opening_mm:g}",
-            "recess": f"{door.recess_mm:g}",
-        }
-        doors.append({**each, **lengths})
-    return {**table, "door": doors}
 
 
 def _draft_door(table: Mapping[str, Any]) -> DraftDoor:

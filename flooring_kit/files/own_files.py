@@ -34,6 +34,30 @@ def own_path(name: str) -> Path:
     return folder / name
 
 
+def own_surveys() -> dict[str, Path]:
+    """Survey files among the user's own, by name."""
+    return {path.stem: path for path in sorted(own_path("any").parent.glob("*.toml"))}
+
+
+def laid_aside(path: str | os.PathLike[str]) -> Path:
+    """Give a file that can't be read another name beside it, one that no file has yet, and tell that name.
+
+    Parameters
+    ----------
+    path
+        The file.
+    """
+    place = Path(path)
+    numbers = ("", *(f" {number}" for number in range(2, 1000)))
+    aside = next(
+        name
+        for name in (place.with_name(f"unreadable{number} {place.name}") for number in numbers)
+        if not name.exists()
+    )
+    place.rename(aside)
+    return aside
+
+
 def file_name(words: str, ending: str) -> str:
     """A file name from words: what a file system may refuse becomes a dash.
 

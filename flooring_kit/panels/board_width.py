@@ -22,7 +22,7 @@ from flooring_kit.panels.pump import Pump
 from flooring_kit.products import Board, Catalogue
 from flooring_kit.room import Room
 from flooring_kit.rules import LayingRules
-from flooring_kit.setting_out import Plan, set_out
+from flooring_kit.setting_out import Plan, better_plans
 from flooring_kit.weighing_sheet import wider_sentences
 
 NARROWEST_MM, WIDEST_MM = 60, 400
@@ -123,10 +123,12 @@ def board_width_panel(
             progress.at(f"{done} of {len(widths)} widths.", done, len(widths))
             yield _curve(table, now) if done % DRAWN_EVERY == 0 and done > 1 else None
         settled = []
+        progress.at("Searching the two marked plans to the end.")
         for board in (now.board, now.wider):
-            progress.at("Searching the two marked plans to the end.")
-            settled.append(set_out(now.room, board, rules=now.rules, direction=now.room.boards_run))
-            yield None
+            plan = quick_plan(now.room, board, now.rules)
+            for plan in better_plans(now.room, board, rules=now.rules, direction=now.room.boards_run):  # noqa: B007
+                yield None
+            settled.append(plan)
         yield _curve(table, now, settled_widths(settled))
 
     def show(drawn: str | None) -> None:

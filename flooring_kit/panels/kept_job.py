@@ -5,10 +5,9 @@ from __future__ import annotations
 import os
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from pathlib import Path
 
 from flooring_kit.choices import Choices
-from flooring_kit.files import Job, read_job, write_job
+from flooring_kit.files import Job, laid_aside, read_job, write_job
 from flooring_kit.products import Catalogue
 from flooring_kit.room import Room
 
@@ -56,8 +55,7 @@ def left_off(
         names = job.choices.materials
         catalogue.board(names.board), catalogue.underlay(names.underlay), catalogue.trim(names.trim)
     except ValueError as fault:
-        aside = Path(path).with_name(f"unreadable {Path(path).name}")
-        os.replace(path, aside)
+        aside = laid_aside(path)
         return LeftOff(
             rooms, room, fresh, f"The job kept last time can't be taken up and was laid aside as {aside}: {fault}"
         )

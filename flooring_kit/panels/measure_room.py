@@ -24,7 +24,7 @@ from flooring_kit.draft import (
 )
 from flooring_kit.drawing import as_svg, scrolling
 from flooring_kit.drawing.sketch import open_sketch, room_sketch
-from flooring_kit.files import file_name, own_path
+from flooring_kit.files import file_name, laid_aside, own_path, own_surveys
 from flooring_kit.files.drafts import keep_draft, kept_draft, read_draft, room_of_draft, write_survey
 from flooring_kit.html_parts import sentences_html
 from flooring_kit.panels.fields import Field, guarded, heading, tell
@@ -106,7 +106,7 @@ def measure_panel(
     """
     state = {"history": History(_left_off())}
     shown: dict[str, Room | None] = {"room": None}
-    files = {**{name: Path(path) for name, path in surveys.items()}, **_own_surveys()}
+    files = {**{name: Path(path) for name, path in surveys.items()}, **own_surveys()}
     sketch, told, status = (widgets.HTML("", layout=widgets.Layout(width="100%", margin="0")) for _ in range(3))
     alert = widgets.HTML("", layout=widgets.Layout(display="none"))
 
@@ -156,7 +156,8 @@ def measure_panel(
         for name in ("along", "out", "width", "depth"):
             _length(obstacles.fields[name], draft())
         given = {name: field.value for name, field in obstacles.fields.items()}
-        take(replace(draft(), obstacles=put(draft().obstacles, place, DraftObstacle(**given))))
+        outline = () if place is None else draft().obstacles[place].outline
+        take(replace(draft(), obstacles=put(draft().obstacles, place, DraftObstacle(**given, outline=outline))))
 
     def out_of(rows: str) -> Callable[[int], None]:
         def out(place: int) -> None:
@@ -222,7 +223,7 @@ def measure_panel(
         ties.show([f"corner {tie.first} to {tie.second}: {tie.length}" for tie in now.ties])
         doors.show([f"door {n} in wall {each.wall}: {each.name or each.opening}" for n, each in _from_1(now.doors)])
         pipes.show([f"pipe {n} at wall {each.wall}, {each.along} along" for n, each in _from_1(now.pipes)])
-        obstacles.show([f"{each.name or 'obstacle'} at wall {each.wall}" for each in now.obstacles])
+        obstacles.show([f"{each.name or 'obstacle'} {_where(each)}" for each in now.obstacles])
         for name in ("name", "units", "subfloor", "heated", "wet", "old_covering", "below"):
             control, value = fields[name].control, getattr(now, name)
             value = value or NOT_SAID if name == "below" else value
@@ -326,12 +327,8 @@ def _left_off() -> Draft:
     except FileNotFoundError:
         return Draft()
     except ValueError:
-        path.replace(path.with_name(f"unreadable {KEPT_FILE}"))
+        laid_aside(path)
         return Draft()
-
-
-def _own_surveys() -> dict[str, Path]:
-    return {path.stem: path for path in sorted(own_path(KEPT_FILE).parent.glob("*.toml"))}
 
 
 def _from_1(rows: tuple[Any, ...]) -> Any:
@@ -346,6 +343,10 @@ def _show_angle(fields: Mapping[str, Field]) -> None:
 def _turn(fields: Mapping[str, Field]) -> float:
     words = fields["turn"].value
     return float(fields["angle"].value) if words == OTHER_TURN else TURNS[words]
+
+
+def _where(thing: DraftObstacle) -> str:
+    return "as it came from the file" if thing.outline else f"at wall {thing.wall}"
 
 
 def _turn_words(wall: DraftWall) -> str:

@@ -10,9 +10,9 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from flooring_kit.files import file_name, write_mark_sheet
+from flooring_kit.files import file_name, own_path, write_mark_sheet
 from flooring_kit.html_parts import sheet_html
-from flooring_kit.panels.fields import Field, choice_field, complain, complaint_line, guarded
+from flooring_kit.panels.fields import Field, choice_field, complain, complaint_line, guarded, tell
 from flooring_kit.workbook import NUMBERS, Exercise, MarkSheet, exercise, mark
 from flooring_kit.workbook.page import hint_html, mark_sheet_html, marked_html, question_html, worked_html
 
@@ -228,6 +228,11 @@ class MarkSheetPanel:
     alert: Any
 
 
+def _place(typed: str) -> Path:
+    """Where a file is saved: among the user's own where no folder is typed."""
+    return own_path(typed) if Path(typed).name == typed else Path(typed)
+
+
 def mark_sheet_panel(book: MarkBook, *, file: str = "mark_sheet.csv") -> MarkSheetPanel:
     """The mark sheet with the trainee's name, to be saved.
 
@@ -236,11 +241,11 @@ def mark_sheet_panel(book: MarkBook, *, file: str = "mark_sheet.csv") -> MarkShe
     book
         The mark sheet the exercises' panels fill.
     file
-        Name of the file it is saved as, beside the notebook; once the trainee's name is typed it is proposed with that
-        name in it, so that one trainee's sheet does not take the place of another's.
+        Name of the file it is saved as, among the user's own files where it has no folder; once the trainee's name is
+        typed it is proposed with that name in it, so that one trainee's sheet does not take the place of another's.
     """
     name = widgets.Text(description="Trainee", value=book.sheet.trainee, tooltip="Your name, for the sheet.")
-    path = widgets.Text(description="Save as", value=file, tooltip="A name that ends in .csv, beside the notebook.")
+    path = widgets.Text(description="Save as", value=file, tooltip="A name that ends in .csv.")
     for control, css_class in ((name, "kit-trainee"), (path, "kit-mark-file")):
         control.continuous_update = False
         control.style.description_width = "90px"
@@ -268,8 +273,8 @@ def mark_sheet_panel(book: MarkBook, *, file: str = "mark_sheet.csv") -> MarkShe
     @guarded(alert)
     def saved(_: object) -> None:
         said.value = ""
-        file_field.require(lambda typed: write_mark_sheet(book.sheet.table(), typed))
-        said.value = f"<p role='status' style='margin:4px 0;font-size:14px'>Saved as {escape(path.value)}.</p>"
+        file_field.require(lambda typed: write_mark_sheet(book.sheet.table(), _place(typed)))
+        tell(said, f"Saved as {_place(path.value)}.")
 
     name.observe(named, "value")
     save.on_click(saved)
