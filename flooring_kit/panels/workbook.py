@@ -36,8 +36,8 @@ class MarkBook:
     def put(self, sheet: MarkSheet) -> None:
         """Put a newer sheet in place of the old one."""
         self.sheet = sheet
-        for tell in self._told:
-            tell()
+        for listener in self._told:
+            listener()
 
     def when_changed(self, tell: Callable[[], None]) -> None:
         """Ask to be told of every change."""
