@@ -168,7 +168,8 @@ def weighing_sentence(table: pd.DataFrame, weights: Mapping[str, float]) -> str:
     if len(first) == len(got):
         return f"{told}: there is nothing beside it."
     behind = got[got < got.iloc[0]]
-    return f"{told}, {got.iloc[0]:.0%} of what can be got against {behind.iloc[0]:.0%} for the next."
+    digits = 0 if round(got.iloc[0], 2) > round(behind.iloc[0], 2) else 1
+    return f"{told}, {got.iloc[0]:.{digits}%} of what can be got against {behind.iloc[0]:.{digits}%} for the next."
 
 
 def _unknown_sentences(table: pd.DataFrame, weights: Mapping[str, float]) -> list[str]:

@@ -13,6 +13,7 @@ import math
 import re
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
+from itertools import pairwise
 from typing import Any, TypeVar
 
 from flooring_kit.checks import numbered, require_whole
@@ -205,6 +206,25 @@ class Draft:
 
 def _edges_moved(edges: Any, moved: Callable[[int], int]) -> Any:
     return [{**edge, "wall": moved(edge["wall"])} if isinstance(edge.get("wall"), int) else edge for edge in edges]
+
+
+def walls_along_the_miss(draft: Draft, *, within_degrees: float = 3.0) -> list[int]:
+    """Walls that run the way the last corner misses the first: one of them read too long or too short shuts the gap.
+
+    Parameters
+    ----------
+    draft
+        Walls that have gone once round.
+    within_degrees
+        How near their directions must be.
+    """
+    path = draft.path_mm()
+    miss = math.atan2(path[0][1] - path[-1][1], path[0][0] - path[-1][0])
+    return [
+        number
+        for number, ((x0, y0), (x1, y1)) in enumerate(pairwise(path), start=1)
+        if abs(math.sin(math.atan2(y1 - y0, x1 - x0) - miss)) <= math.sin(math.radians(within_degrees))
+    ]
 
 
 PLAIN = re.compile(r"-?\d{1,9}(?:\.\d{1,17}|,\d{1,2}|,\d{4,6})?")

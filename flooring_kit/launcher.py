@@ -307,7 +307,7 @@ def _run(asked: argparse.Namespace) -> None:
     try:
         url = lab.url(path)
         print(f"The {'page' if asked.pages else 'notebook'} is at {url}", flush=True)
-        if isinstance(lab, Lab) and not lab.shortcuts_off:
+        if not asked.pages and not lab.shortcuts_off:  # type: ignore[union-attr]
             print(
                 "Take care: JupyterLab's list of shortcuts was not found, so a key pressed on a slider "
                 "can act on the notebook (d twice deletes a cell).",

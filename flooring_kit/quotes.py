@@ -161,6 +161,11 @@ def _sums(quote: Quote) -> list[Finding]:
         if quote.tax is not None
         else (None if quote.tax_fraction is None else _rounded(net * quote.tax_fraction))
     )
+    if quote.total is not None and tax is None and quote.total < net - CENT:
+        says = f"The lines add up to {quoted_money(quote, net)}, the total says {quoted_money(quote, quote.total)}."
+        reason = "A total below its own lines has a line left out, or a figure changed on the way."
+        question = "which of the two is right?"
+        found.append(Finding("ask first", None, says, quoted_money(quote, net), reason, question))
     if quote.total is None or tax is None:
         return found
     due = net + tax

@@ -327,9 +327,11 @@ class AnotherPack:
         if pays_from is None:
             return f"One pack more costs {self._money(amount(1, self.pack_price))} and saves no stop: leave it."
         told = (
-            f"On average stopping costs {self._money(self.cost_now)} with what is bought; one pack more comes to "
-            f"{self._money(self.cost_more)}, the stops that are left with it."
+            f"As bought, stops cost {self._money(self.cost_now)} a job on average, the pack fetched then with them; "
+            f"with one pack more {self._money(self.cost_more)}, its price with them."
         )
+        if pays_from <= 0:
+            return f"{told} Take it: it pays whatever a stop costs."
         if self.is_worth_it:
             return f"{told} Take it: it pays where a stop costs {self._money(amount(1, pays_from))} or more."
         return f"{told} Leave it: it would pay where a stop costs {self._money(amount(1, pays_from))} or more."

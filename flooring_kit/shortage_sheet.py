@@ -6,11 +6,12 @@ from flooring_kit.checks import counted
 from flooring_kit.html_parts import sentences_html, table_html
 from flooring_kit.shortage import Chance, Shortage, worth_another_pack
 
+STILL_COUNTING = "Whether one pack more is worth its price is told when all rooms are measured."
 HEADS = ("with", "jobs of 100 that run short", "")
 
 
 def shortage_html(
-    found: Shortage, ordered: str, *, pack_price: float | None, stopping_price: float, currency: str
+    found: Shortage, ordered: str, *, pack_price: float | None, stopping_price: float, currency: str, counting: bool
 ) -> str:
     """The sheet.
 
@@ -26,13 +27,15 @@ def shortage_html(
         What a stop costs besides the pack [currency].
     currency
         Sign put before amounts.
+    counting
+        Whether rooms are still being measured anew: no advice is given then, since it may change.
     """
     together = found.sentences()[len(found.chances) :]
     told = [f"The kit orders {ordered}", *(chance.just_enough for chance in found.chances), *together]
     rows = [row for chance in found.chances for row in _rows(chance)]
     marked = [place for place, row in enumerate(rows) if row[-1]]
     table = table_html(HEADS, rows, label="Chance that so many are not enough", marked=marked)
-    worth = pack_sentence(found, pack_price, stopping_price, currency)
+    worth = STILL_COUNTING if counting else pack_sentence(found, pack_price, stopping_price, currency)
     return sentences_html(told) + table + sentences_html([worth])
 
 

@@ -193,7 +193,7 @@ def _small_things(
             line.packs if line.product else 1,
             line.sold_as or "as needed",
             catalogue.sundries[line.product].price if line.product else None,
-            f"{line.amount:.1f} {line.unit}: {line.rule}.",
+            f"{round(line.amount, 1):g} {line.unit}: {line.rule}.",
         )
         for line in records(sundry_order(counts, catalogue.sundries.values()))
     ]

@@ -120,6 +120,13 @@ def test_a_figure_that_one_option_lacks_is_told():
         (OPTIONS, {"heat given": 1}, "None of the points that have a weight applies to these options."),
         (OPTIONS.assign(joints=8), {"joints": 1}, "These weights do not tell the options apart."),
         (
+            # price 1000 of 1001 against joints 1 of 1001, told apart to a tenth where whole percents are alike
+            OPTIONS.assign(price=[100.0, 100.2], joints=8, height_mm=[10.5, 10.5])[:2],
+            {"price": 0.001, "joints": 5},
+            "By these weights Plank, Foam, along the long side comes first, 100.0% of what can be got against 100.0% for "
+            "the next.",
+        ),
+        (
             OPTIONS[:1],
             {"joints": 1},
             "By these weights Plank comes first: there is nothing beside it.",

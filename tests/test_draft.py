@@ -18,6 +18,7 @@ from flooring_kit.draft import (
     History,
     put,
     take_out,
+    walls_along_the_miss,
 )
 
 BOX = Draft(walls=tuple(DraftWall(length) for length in ("4200", "2.92 m", "4200", "9' 7\"")))
@@ -43,6 +44,14 @@ def test_a_plain_number_is_in_the_draft_s_unit_and_text_has_its_own():
 def test_what_is_no_length_is_refused_by_its_name(typed):
     with pytest.raises(ValueError, match=r"^wall 3: length "):
         Draft().length_mm(typed, "wall 3: length")
+
+
+def test_the_wall_read_short_runs_the_way_the_miss_does():
+    # wall 3 read 3200 for 4200: the end misses by 1000 along x, the way of walls 1 and 3
+    short = Draft(walls=tuple(DraftWall(length) for length in ("4200", "2920", "3200", "2920")))
+    assert walls_along_the_miss(short) == [1, 3]
+    slanting = Draft(walls=(*short.walls[:2], DraftWall("4200", 45.0), *short.walls[3:]))
+    assert 3 in walls_along_the_miss(slanting) or walls_along_the_miss(slanting) == []
 
 
 def test_a_placed_room_begins_where_it_stood():

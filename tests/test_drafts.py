@@ -77,6 +77,22 @@ def test_a_place_at_a_wall_and_its_distances_are_each_other_s_reverse():
         assert room.polygon.contains(fk.net_floor(room, fk.LayingRules()).centroid)
 
 
+def test_ties_too_few_to_fix_the_shape_take_nothing_away(tmp_path):
+    """More measuring must not give less: the room is planned by walls and turns, and says so."""
+    l_shape = (("4200", 90), ("1500", 90), ("2000", -90), ("1420", 90), ("2200", 90), ("2920", 90))
+    walls = tuple(DraftWall(length, float(turn)) for length, turn in l_shape)
+    bare = replace(STUDIO, walls=walls, ties=(), doors=(), obstacles=())
+    one = replace(bare, ties=(DraftTie(1, 3, "4459.8"),))
+    room = room_of_draft(one)
+    assert room.polygon.equals_exact(room_of_draft(bare).polygon, 0.01)
+    assert len(room.pipes) == 1
+    assert room.notes[0].startswith(
+        "Planned by the walls and the turns as typed, ties left out: the walls and ties do not fix the shape"
+    )
+    write_survey(one, tmp_path / "one.toml")
+    assert fk.read_room(tmp_path / "one.toml").outline == room.outline
+
+
 @pytest.mark.parametrize("name", DEMO_ROOMS)
 def test_a_demo_survey_opened_as_a_draft_is_the_same_room(name, tmp_path):
     path = fk.demo_path("rooms", f"{name}.toml")

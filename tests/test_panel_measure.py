@@ -12,6 +12,7 @@ from flooring_kit.files import own_path
 from flooring_kit.panels import measure_panel, plan_panel
 from flooring_kit.panels.measure_fields import CHOOSE, OTHER_TURN
 from flooring_kit.panels.measure_room import KEPT_FILE
+from flooring_kit.panels.row_editor import NEW
 
 SURVEYS = {path.stem: path for path in sorted(fk.demo_path("rooms").glob("*.toml"))}
 ROOMS = {room.name: room for room in map(fk.read_room, SURVEYS.values())}
@@ -137,11 +138,41 @@ def test_doors_pipes_and_what_stays_are_added_at_their_walls(panel):
         assert name in panel.sketch.value
     fill(panel.doors, wall=1, along="4000", opening="762", name="")
     panel.doors.add.click()
-    assert "door 2" in text(panel.told)  # it does not fit: told, and the room is none until it is mended
-    assert panel.room() is None
-    panel.doors.rows.value = 1
-    panel.doors.take_out.click()
+    told = "It would reach from 4000 to 4762 mm, but wall 1 is 4200 mm long."
+    assert told in panel.doors.fields["along"].complaint.value
+    fill(panel.doors, wall=9, along="100")
+    panel.doors.add.click()
+    assert "At wall must be a whole number from 1 to 4, got 9." in panel.doors.fields["wall"].complaint.value
+    fill(panel.obstacles, name="hearth", wall=2, along="2500", width="1200", depth="400")
+    panel.obstacles.add.click()
+    assert "It would reach from 2500 to 3700 mm" in panel.obstacles.fields["along"].complaint.value
     assert panel.room() == room
+
+
+def test_a_length_that_no_wall_has_is_complained_of(panel):
+    fill(panel.walls, length="4,1")
+    panel.walls.add.click()
+    told = "Length must be 50 to 100000 mm, got 4.1 mm. A plain number is in mm."
+    assert told in panel.walls.fields["length"].complaint.value
+    assert panel.draft().walls == ()
+
+
+def test_a_row_taken_out_leaves_no_figures_of_it_beside_the_next(panel):
+    box(panel)
+    for along in ("520", "2800"):
+        fill(panel.doors, wall=1, along=along)
+        panel.doors.add.click()
+    panel.doors.rows.value = 0
+    panel.doors.take_out.click()
+    assert [door.along for door in panel.draft().doors] == ["2800"]
+    assert panel.doors.rows.value == NEW
+    assert panel.doors.change.layout.display == "none"
+
+
+def test_a_wall_read_short_is_looked_for_along_the_miss(panel):
+    for length in ("4200", "2920", "3200", "2920"):
+        add_wall(panel, length)
+    assert "The miss runs along walls 1 and 3: read that tape again first." in text(panel.told)
 
 
 def test_a_wall_with_a_door_in_it_is_not_taken_out(panel):
@@ -243,6 +274,13 @@ def test_a_room_measured_is_planned_in_the_panel_below(panel):
     panel.walls.change.click()
     panel.plan.click()
     assert planned.estimate().room_area_m2 == pytest.approx(4.3 * 2.9225, rel=1e-3)
+    assert "is chosen in the planning panel." in text(panel.status)
+    panel.undo.click()
+    panel.redo.click()
+    panel.walls.rows.value = 1
+    fill(panel.walls, length="2900")
+    panel.walls.change.click()
+    assert "My room has changed since it was planned: press Plan this room again." in text(panel.status)
 
 
 # ---------------------------------------------------------------------- the planning panel keeps its job

@@ -228,6 +228,15 @@ def test_a_quote_that_has_run_out_or_names_no_day_is_told():
     assert findings(quote, today=None) == []
 
 
+def test_a_total_below_its_own_lines_is_asked_about_where_no_tax_is_named():
+    lines = clean_lines(*HALL)
+    summed = sum(each.amount for each in lines)
+    quote = replace(quote_of(lines), tax=None, tax_fraction=None, subtotal=None, total=summed - 10)
+    says = f"The lines add up to £{summed:,.2f}, the total says £{summed - 10:,.2f}."
+    assert [each.expected for each in findings(quote) if each.says == says] == [f"£{summed:,.2f}"]
+    assert not any(each.says.startswith("The lines add up") for each in findings(replace(quote, total=summed)))
+
+
 def test_one_sum_for_everything_has_a_path_of_its_own():
     line_ = QuoteLine("Supply and fit floor", None, "", None, Decimal(700), 2)
     lump = Quote("Fitter B", (line_,), total=Decimal(700), currency="£")

@@ -468,8 +468,8 @@ def test_one_pack_more_is_weighed_against_the_stop():
     told = worth_another_pack(0.30, 0.02, pack_price=38.40, stopping_price=120)
     assert (told.cost_now, told.cost_more, told.is_worth_it) == (Decimal("47.52"), Decimal("41.57"), True)
     assert told.sentence() == (
-        "On average stopping costs £47.52 with what is bought; one pack more comes to £41.57, the stops that are left "
-        "with it. Take it: it pays where a stop costs £98.74 or more."
+        "As bought, stops cost £47.52 a job on average, the pack fetched then with them; with one pack more £41.57, "
+        "its price with them. Take it: it pays where a stop costs £98.74 or more."
     )
 
 
@@ -477,8 +477,8 @@ def test_one_pack_more_is_left_where_the_stop_is_rare():
     # 0.03 x (40 + 60) = 3.00; 40 + 0; pays from 40 / 0.03 - 40 = 1293.33
     told = worth_another_pack(0.03, 0, pack_price=40, stopping_price=60, currency="€")
     assert told.sentence() == (
-        "On average stopping costs €3.00 with what is bought; one pack more comes to €40.00, the stops that are left "
-        "with it. Leave it: it would pay where a stop costs €1,293.33 or more."
+        "As bought, stops cost €3.00 a job on average, the pack fetched then with them; with one pack more €40.00, "
+        "its price with them. Leave it: it would pay where a stop costs €1,293.33 or more."
     )
 
 

@@ -88,7 +88,8 @@ def _walls(
         (sx, sy), (ex, ey) = survey_sheet(np.array([start, end])).tolist()
         marks.append(_beside((sx, sy), (ex, ey), f"{number}: {length}", unit, on_right=inside_on_right))
         marks.append(Shape("tongue", (_dot(sx, sy, 0.22 * unit),), f"corner {number}"))
-        marks.append(Words(sx, sy - 0.75 * unit, f"corner {number}", 0.62 * unit))
+        x, y = _outside(corners, far, number - 1, unit, on_right=inside_on_right)
+        marks.append(Words(x, y, str(number), 0.7 * unit))
     return marks
 
 
@@ -100,6 +101,22 @@ def _beside(start: Corner, end: Corner, text: str, unit: float, *, on_right: boo
     words = Words((start[0] + end[0]) / 2, (start[1] + end[1]) / 2, text, unit)
     off = abs(inward[0]) * (words.width_mm / 2 + 0.4 * unit) + abs(inward[1]) * 0.9 * unit
     return Words(words.x + off * inward[0], words.y + off * inward[1], text, unit)
+
+
+def _outside(
+    corners: Sequence[Corner], ends: Sequence[Corner], place: int, unit: float, *, on_right: bool
+) -> tuple[float, float]:
+    """Where a corner's number stands: outside, away from both its walls."""
+    x, y = survey_sheet(np.array([corners[place]]))[0].tolist()
+    out = np.zeros(2)
+    for start, end in ((corners[place - 1], ends[place - 1]), (corners[place], ends[place])):
+        (sx, sy), (ex, ey) = survey_sheet(np.array([start, end])).tolist()
+        length = max(math.dist((sx, sy), (ex, ey)), 1.0)
+        inward = np.array([-(ey - sy), ex - sx]) / length * (1 if on_right else -1)
+        out -= inward
+    size = float(np.hypot(*out))
+    away = out / size if size > 1e-6 else np.array([0.0, -1.0])
+    return x + 0.9 * unit * float(away[0]), y + 0.9 * unit * float(away[1])
 
 
 def _dot(x: float, y: float, radius: float) -> np.ndarray:

@@ -6,7 +6,7 @@ import json
 import math
 import os
 from collections.abc import Mapping, Sequence
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from typing import Any
 
 from flooring_kit.checks import FaultsError
@@ -72,7 +72,7 @@ def survey_table(draft: Draft) -> dict[str, Any]:
     if draft.doors:
         table["door"] = [_door_table(door) for door in draft.doors]
     if draft.pipes or draft.obstacles:
-        bare = room_of_table({key: value for key, value in table.items() if key != "door"})
+        bare = room_of_table({key: value for key, value in table.items() if key not in ("door", "edge")})
         table |= _things(draft, bare)
     return table
 
@@ -235,11 +235,28 @@ def room_of_draft(draft: Draft) -> Room:
     """
     if len(draft.walls) < 3:
         raise FaultsError(draft.name, [f"a room has at least 3 walls, this one has {len(draft.walls)} so far."])
-    return room_of_table(survey_table(draft))
+    try:
+        return room_of_table(survey_table(draft))
+    except FaultsError as slips:
+        if not _has_too_few_ties(draft, slips):
+            raise
+        room = room_of_table(survey_table(replace(draft, ties=())))
+        (first, *more) = [fault for fault in slips.faults if TOO_FEW_TIES in fault]
+        return replace(room, notes=(f"Planned by the walls and the turns as typed, ties left out: {first}", *more))
+
+
+TOO_FEW_TIES = "the walls and ties do not fix the shape"
+"""How the fit complains of ties that check nothing yet: more measuring must not give less than none."""
+
+
+def _has_too_few_ties(draft: Draft, slips: FaultsError) -> bool:
+    return bool(draft.ties) and any(TOO_FEW_TIES in fault for fault in slips.faults)
 
 
 def write_survey(draft: Draft, path: str | os.PathLike[str]) -> None:
     """Save the draft as a survey file, whole or not at all; it is read back before it takes the old one's place.
+
+    Ties too few to fix the shape are left out of the file: with them it would be refused.
 
     Parameters
     ----------
@@ -260,8 +277,14 @@ def write_survey(draft: Draft, path: str | os.PathLike[str]) -> None:
     typed = os.fspath(path)
     if not typed.lower().endswith(".toml"):
         raise ValueError(f"{typed}: the survey was not saved: its name must end in .toml.")
-    table = survey_table(draft)
-    room_of_table(table)
+    try:
+        table = survey_table(draft)
+        room_of_table(table)
+    except FaultsError as slips:
+        if not _has_too_few_ties(draft, slips):
+            raise
+        table = survey_table(replace(draft, ties=()))
+        room_of_table(table)
     head = "# A survey of one room; data/survey_example.toml of the project shows every key.\n"
     save_whole(typed, (head + tomli_w.dumps(table)).encode("utf-8"), what="the survey", such_as="my room.toml")
 

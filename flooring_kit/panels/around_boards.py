@@ -26,6 +26,12 @@ def quick_plan(room: Room, board: Board, rules: LayingRules) -> Plan:
     return set_out(room, board, rules=rules, direction=room.boards_run, search=Search(quick=True))
 
 
+@lru_cache(maxsize=64)
+def settled_plan(room: Room, board: Board, rules: LayingRules) -> Plan:
+    """The plan searched to the end, the way the survey asks for: for what is bought and quoted, where a pack counts."""
+    return set_out(room, board, rules=rules, direction=room.boards_run)
+
+
 def room_field(rooms: Mapping[str, Room], room: str | None) -> Field:
     """Which of the surveyed rooms."""
     first = room or next(iter(rooms))

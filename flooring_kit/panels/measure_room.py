@@ -10,7 +10,7 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from flooring_kit.checks import FaultsError
+from flooring_kit.checks import FaultsError, numbered, require_between, require_whole
 from flooring_kit.draft import (
     Draft,
     DraftDoor,
@@ -21,6 +21,7 @@ from flooring_kit.draft import (
     History,
     put,
     take_out,
+    walls_along_the_miss,
 )
 from flooring_kit.drawing import as_svg, scrolling
 from flooring_kit.drawing.sketch import open_sketch, room_sketch
@@ -44,7 +45,13 @@ from flooring_kit.panels.row_editor import NEW, RowEditor, row_editor
 from flooring_kit.room import Room
 
 KEPT_FILE = "room being measured.json"
+REACH_MM = 30.0
+"""How far a thing may reach past its wall's length as typed: walls and things are taped on their own."""
+
 SMALLEST_LABEL_PX = 10.0
+WORTH_A_LOOK_MM = 40.0
+"""Miss from which it is said along which walls it runs: below it is the tape's own error."""
+
 HOW = (
     "Go round the room with the walls on your left. Type each wall's length, say which way you turn at its end, and "
     "add it. A plain number is in the unit chosen; 2.92 m or 13' 9\" is read too. Then measure a diagonal or two: a "
@@ -105,7 +112,7 @@ def measure_panel(
         Called with the room when *Plan this room* is pressed; the button is left out where None.
     """
     state = {"history": History(_left_off())}
-    shown: dict[str, Room | None] = {"room": None}
+    shown: dict[str, Room | None] = {"room": None, "planned": None}
     files = {**{name: Path(path) for name, path in surveys.items()}, **own_surveys()}
     sketch, told, status = (widgets.HTML("", layout=widgets.Layout(width="100%", margin="0")) for _ in range(3))
     alert = widgets.HTML("", layout=widgets.Layout(display="none"))
@@ -127,7 +134,7 @@ def measure_panel(
     # ------------------------------------------------------------ rows
 
     def put_wall(place: int | None) -> None:
-        wall = DraftWall(_length(walls.fields["length"], draft()), _turn(walls.fields))
+        wall = DraftWall(_wall_length(walls.fields["length"], draft()), _turn(walls.fields))
         if place is None:
             take(draft().with_wall(wall))
             walls.fields["length"].control.value = ""
@@ -142,12 +149,14 @@ def measure_panel(
         given = {name: field.value for name, field in doors.fields.items()}
         for name in ("along", "opening", "recess"):
             _length(doors.fields[name], draft())
+        _require_at_wall(doors.fields, "opening", draft())
         kept = () if place is None else draft().doors[place].kept
         take(replace(draft(), doors=put(draft().doors, place, DraftDoor(**given, kept=kept))))
 
     def put_pipe(place: int | None) -> None:
         for name in ("along", "out", "diameter"):
             _length(pipes.fields[name], draft())
+        _require_at_wall(pipes.fields, "", draft())
         given = {name: field.value for name, field in pipes.fields.items()}
         kind = "pipe" if place is None else draft().pipes[place].kind
         take(replace(draft(), pipes=put(draft().pipes, place, DraftPipe(**given, kind=kind))))
@@ -157,6 +166,8 @@ def measure_panel(
             _length(obstacles.fields[name], draft())
         given = {name: field.value for name, field in obstacles.fields.items()}
         outline = () if place is None else draft().obstacles[place].outline
+        if not outline:
+            _require_at_wall(obstacles.fields, "width", draft())
         take(replace(draft(), obstacles=put(draft().obstacles, place, DraftObstacle(**given, outline=outline))))
 
     def out_of(rows: str) -> Callable[[int], None]:
@@ -211,7 +222,7 @@ def measure_panel(
 
     def before_wall(_: object = None) -> None:
         """A wall put in before the one chosen."""
-        wall = DraftWall(_length(walls.fields["length"], draft()), _turn(walls.fields))
+        wall = DraftWall(_wall_length(walls.fields["length"], draft()), _turn(walls.fields))
         take(draft().with_wall(wall, before=walls.rows.value + 1))
 
     # ------------------------------------------------------------ what is shown
@@ -254,6 +265,8 @@ def measure_panel(
         plan.disabled = save.disabled = False
         drawn = room_sketch(room, chosen_wall=chosen)
         sketch.value = scrolling(as_svg(drawn, tallest_px=520, smallest_label_px=SMALLEST_LABEL_PX))
+        if shown["planned"] not in (None, room):
+            tell(status, f"{room.name} has changed since it was planned: press Plan this room again.")
         area = f"{room.polygon.area / 1e6:.2f} m² inside the skirting."
         told.value = sentences_html([_closing_words(now), area, *room.notes])
 
@@ -282,6 +295,7 @@ def measure_panel(
         room = shown["room"]
         if room is not None and on_room is not None:
             on_room(room)
+            shown["planned"] = room
             tell(status, f"{room.name} is chosen in the planning panel.")
 
     def button(words: str, css_class: str, pressed: Callable[..., None], tooltip: str) -> Any:
@@ -362,6 +376,33 @@ def _length(field: Field, draft: Draft) -> str:
     return str(field.control.value).strip()
 
 
+def _wall_length(field: Field, draft: Draft) -> str:
+    """A wall's length as typed: a complaint where it is too short or too long for one."""
+    typed = _length(field, draft)
+    hint = f"A plain number is in {draft.units}."
+    length = draft.length_mm(typed, "Length")
+    field.require(lambda _: require_between(length, 50, 100_000, "Length", unit="mm", hint=hint))
+    return typed
+
+
+def _require_at_wall(fields: Mapping[str, Field], size: str, draft: Draft) -> None:
+    """A complaint under its field where a thing stands at no wall, or reaches past the end of its own."""
+    wall = fields["wall"]
+    wall.require(lambda number: require_whole(number, 1, max(1, len(draft.walls)), "At wall"))
+    length = draft.length_mm(draft.walls[wall.value - 1].length, f"wall {wall.value}: length")
+    along = draft.length_mm(fields["along"].value, "From corner")
+    end = along + (draft.length_mm(fields[size].value, size) if size else 0)
+
+    def ends_inside(_: object) -> None:
+        if along < 0 or end > length + REACH_MM:
+            raise ValueError(
+                f"It would reach from {along:g} to {end:g} mm, but wall {wall.value} is {length:g} mm long. "
+                "Measure from the wall's first corner, the one you come to first."
+            )
+
+    fields["along"].require(ends_inside)
+
+
 def _is_round(draft: Draft) -> bool:
     """Whether the walls have gone once round, about; before that it is no fault that they do not close."""
     return len(draft.walls) > 2 and abs(abs(sum(wall.turn_degrees for wall in draft.walls)) - 360) <= 30
@@ -374,7 +415,11 @@ def _closing_words(draft: Draft) -> str:
     walls = f"{len(draft.walls)} wall{'' if len(draft.walls) == 1 else 's'}"
     if not _is_round(draft):
         return f"{walls} so far, turned by {turned:g}° of 360°; {missing:.0f} mm from the first corner."
-    return f"{walls}, turned by {turned:g}°: the last one ends {missing:.0f} mm from the first corner."
+    told = f"{walls}, turned by {turned:g}°: the last one ends {missing:.0f} mm from the first corner."
+    along = walls_along_the_miss(draft)
+    if missing < WORTH_A_LOOK_MM or not along:
+        return told
+    return f"{told} The miss runs along {numbered('wall', along)}: read that tape again first."
 
 
 def _arranged(fields: Mapping[str, Field], editors: list[RowEditor], buttons: list[Any], shown: list[Any]) -> Any:

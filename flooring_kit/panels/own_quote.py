@@ -26,8 +26,8 @@ from flooring_kit.own_quote_sheet import (
 from flooring_kit.panels.around_boards import (
     board_field,
     choices_from,
-    quick_plan,
     room_field,
+    settled_plan,
     trim_field,
     underlay_field,
 )
@@ -113,7 +113,7 @@ def own_quote_panel(
 
     def rewrite(_: object = None) -> None:
         wanted, surveyed = asked(), rooms[fields["room"].value]
-        plan = quick_plan(surveyed, catalogue.board(wanted.materials.board), wanted.laying.rules)
+        plan = settled_plan(surveyed, catalogue.board(wanted.materials.board), wanted.laying.rules)
         order = estimate_of_plan(plan, wanted, catalogue)
         whole, hours = whole_price(order, catalogue), work_hours(order, catalogue)
         valid_until = made_on + timedelta(days=fields["valid_days"].value)

@@ -11,20 +11,26 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from flooring_kit.answers import Estimate, estimate, estimate_of_plan
+from flooring_kit.answers import Estimate, estimate_of_plan
 from flooring_kit.choices import Choices
 from flooring_kit.files import file_name, own_path, read_quote, read_quote_heads, suggested_columns, write_page
 from flooring_kit.files.saving import save_whole
 from flooring_kit.findings import Finding
 from flooring_kit.html_parts import page_html
-from flooring_kit.panels.around_boards import board_field, choices_from, room_field, trim_field, underlay_field
+from flooring_kit.panels.around_boards import (
+    board_field,
+    choices_from,
+    room_field,
+    settled_plan,
+    trim_field,
+    underlay_field,
+)
 from flooring_kit.panels.fields import Field, choice_field, guarded, heading, number_field, tell
 from flooring_kit.products import Catalogue
 from flooring_kit.quote_sheet import quote_html
 from flooring_kit.quoted import Quote
 from flooring_kit.quotes import check_quote, quotes_side_by_side
 from flooring_kit.room import Room
-from flooring_kit.setting_out import Plan
 from flooring_kit.whole_price import WholePrice, whole_price
 
 TYPED, NONE = "typed in below", "not in this quote"
@@ -115,7 +121,6 @@ def quote_panel(
     sheet = widgets.HTML("", layout=widgets.Layout(width="100%", margin="0"))
     status = widgets.HTML("")
     alert = widgets.HTML("", layout=widgets.Layout(display="none"))
-    planned: dict[tuple[str, str], Plan] = {}
     shown: dict[str, Any] = {}
 
     def path_of(name: str) -> str | os.PathLike[str]:
@@ -126,14 +131,12 @@ def quote_panel(
         return path
 
     def take_off() -> tuple[Estimate, WholePrice]:
-        """The kit's own figures for the room, which is set out once for each board."""
+        """The kit's own figures for the room, set out once for each board."""
         surveyed, rate = rooms[fields["room"].value], fields["rate"].value
         asked = choices_from(fields, choices, surveyed)
         asked = replace(asked, work=replace(choices.work, hourly_rate=float(rate)))
-        key = (surveyed.name, asked.materials.board)
-        if key not in planned:
-            planned[key] = estimate(surveyed, asked, catalogue).plan
-        order = estimate_of_plan(planned[key], asked, catalogue)
+        plan = settled_plan(surveyed, catalogue.board(asked.materials.board), asked.laying.rules)
+        order = estimate_of_plan(plan, asked, catalogue)
         return order, whole_price(order, catalogue)
 
     def columns() -> dict[str, str]:
@@ -152,16 +155,17 @@ def quote_panel(
             control.observe(on_change, "value")
 
     def check(_: object = None) -> None:
+        sheet.value = ""  # what stands there is of another quote, should this one be refused
         quote = read_quote(path_of(fields["quote"].value), columns())
         order, whole = take_off()
         found = check_quote(quote, order, whole, catalogue=catalogue, today=today or date.today())
         beside = fields["beside"].value
         both = [quote] if beside == ALONE else [quote, read_quote(path_of(beside))]
         shown.update(quote=quote, findings=found)
-        shown["html"] = quote_html(quote, found, quotes_side_by_side(both, whole))
-        sheet.value = shown["html"]
+        sheet.value = quote_html(quote, found, quotes_side_by_side(both, whole))
 
     def quote_anew(_: object = None) -> None:
+        sheet.value = ""
         typed.layout.display = "" if fields["quote"].value == TYPED else "none"
         named = room_named_in(fields["quote"].value, rooms)
         if named and named != fields["room"].value:
@@ -184,7 +188,7 @@ def quote_panel(
     def save_page(_: object = None) -> None:
         quote = shown["quote"]
         path = own_path(file_name(f"findings, {quote.name}", ".html"))
-        write_page(page_html(f"What to ask about the quote {quote.name}", shown["html"], foot=SHEET_FOOT), path)
+        write_page(page_html(f"What to ask about the quote {quote.name}", sheet.value, foot=SHEET_FOOT), path)
         tell(status, f"Saved: {path}")
 
     on_change = guarded(alert)(check)
@@ -225,7 +229,7 @@ def _typed_box() -> Any:
         rows=8,
     )
     typed.style.description_width = "60px"
-    typed.layout = widgets.Layout(width="100%", display="none")
+    typed.layout = widgets.Layout(width="auto", display="none")
     typed.add_class("kit-quote-typed")
     return typed
 

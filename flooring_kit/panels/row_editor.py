@@ -106,7 +106,9 @@ def row_editor(
 
     @guarded(alert)
     def taken_out(_: object) -> None:
-        take_out(rows.value)
+        place = rows.value
+        rows.value = NEW  # else the fields would stay beside the next row
+        take_out(place)
 
     def show(words: Sequence[str]) -> None:
         place = rows.value

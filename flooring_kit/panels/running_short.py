@@ -86,6 +86,7 @@ def short_panel(
     measured: list[Replan] = []
     last: list[Asked] = []
     shown: list[Shortage] = []
+    stopped: list[bool] = []
 
     def tolerances() -> Tolerances:
         return replace(
@@ -124,6 +125,7 @@ def short_panel(
                 pack_price=now.order.plan.board.pack_price,
                 stopping_price=float(fields["stop_price"].value),
                 currency=choices.buying.currency,
+                counting=len(measured) < ROOMS_MEASURED and not stopped,
             )
         )
 
@@ -132,12 +134,15 @@ def short_panel(
 
     def stop() -> None:
         pump.cancel()
+        stopped.append(True)
+        guarded(alert)(rewrite)()  # with the advice that the rooms there are allow
         progress.rest(f"Stopped after {counted(len(measured), 'room')} measured anew.")
 
     def measure_anew(_: object = None) -> None:
         pump.cancel()
         last[:] = [asked()]
         measured.clear()
+        stopped.clear()
         search = steps(last[0])
         show(next(search))
         pump.start(search)
