@@ -123,8 +123,8 @@ def test_a_figure_that_one_option_lacks_is_told():
             # price 1000 of 1001 against joints 1 of 1001, told apart to a tenth where whole percents are alike
             OPTIONS.assign(price=[100.0, 100.2], joints=8, height_mm=[10.5, 10.5])[:2],
             {"price": 0.001, "joints": 5},
-            "By these weights Plank, Foam, along the long side comes first, 100.0% of what can be got against 100.0% for "
-            "the next.",
+            "By these weights Plank, Foam, along the long side comes first, 100.0% of what can be got against 100.0% "
+            "for the next.",
         ),
         (
             OPTIONS[:1],
