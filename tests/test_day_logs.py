@@ -415,6 +415,25 @@ def test_any_bytes_in_place_of_any_part_are_refused_or_read_as_they_were(tmp_pat
             assert [one.entry for one in entries] == ONE_OF_EACH[: len(entries)]
 
 
+def test_a_missing_log_whose_copy_is_there_is_not_begun_anew(tmp_path):
+    log = new_log(tmp_path, [RowLaid(row) for row in range(1, 12)])
+    copy = tmp_path / "hall.day.jsonl.copy"
+    kept = copy.read_bytes()
+    log.path.unlink()
+    with pytest.raises(FaultsError) as told:
+        open_day_log(log.path, job=JOB, name="hall")
+    assert str(told.value) == (
+        f"{log.path}: 1 fault found, nothing was read.\n  - the log is missing, but its copy is there, "
+        "hall.day.jsonl.copy. recover_day_log takes the entries back from the copy. To begin afresh, give the log "
+        "another name."
+    )
+    assert not log.path.exists()
+    assert copy.read_bytes() == kept
+    assert recover_day_log(log.path) == f"{log.path}: 10 sound entries taken back."
+    assert open_day_log(log.path, job=JOB).entries == tuple(RowLaid(row) for row in range(1, 11))
+    assert copy.read_bytes() == kept
+
+
 def test_a_missing_log_is_told_with_the_nearest_name(tmp_path):
     new_log(tmp_path, [])
     with pytest.raises(FileNotFoundError) as told:

@@ -164,13 +164,15 @@ def open_day_log(
     Raises
     ------
     FaultsError
-        For a log of another job, of a newer version, changed by hand or damaged; the file stays as it is.
+        For a log of another job, of a newer version, changed by hand or damaged, or missing where its copy is there;
+        all files stay as they are.
     ValueError
         Where a new log can't be written.
     """
     typed = os.fspath(path)
     place = Path(os.path.realpath(typed))
     if not place.exists():
+        _require_no_copy(typed, place)
         when = at or _now()
         head = {"log": "as laid", "format": FORMAT, "kit": _kit_version(), "job": job, "name": name, "begun": when}
         text, total = _line(head, "")
@@ -393,6 +395,19 @@ def _sound_part(typed: str, file: Path) -> _Lines | None:
 
 def _copy_of(place: Path) -> Path:
     return place.with_name(place.name + COPY_ENDING)
+
+
+def _require_no_copy(typed: str, place: Path) -> None:
+    """A copy without its log is a day somebody still wants; a new log would write over it."""
+    copy = _copy_of(place)
+    if copy.exists():
+        raise FaultsError(
+            typed,
+            [
+                f"the log is missing, but its copy is there, {copy.name}. recover_day_log takes the entries back from "
+                "the copy. To begin afresh, give the log another name."
+            ],
+        )
 
 
 def _keep_aside(place: Path, why: str) -> Path:
