@@ -165,6 +165,23 @@ def test_a_disk_that_is_full_loses_no_entry_and_says_so(tmp_path, monkeypatch):
     assert open_day_log(log.path, job=JOB).entries == (RowLaid(1), RowLaid(2))
 
 
+def test_an_entry_on_disk_is_never_refused_for_the_sake_of_its_copy(tmp_path):
+    log = new_log(tmp_path, [RowLaid(row) for row in range(1, 10)])
+    copy = tmp_path / "hall.day.jsonl.copy"
+    copy.mkdir()  # a folder stands in the copy's way
+    assert log.append(RowLaid(10)) == 10
+    assert log.entries[-1] == RowLaid(10)
+    assert log.copy_trouble == (
+        f"Every entry is safe in the log, but its copy was not renewed. {copy}: the copy of the log was not saved: "
+        "this is a folder. Add a name, such as hall.day.jsonl.copy."
+    )
+    copy.rmdir()
+    assert log.append(RowLaid(11)) == 11  # it need not wait for the twentieth
+    assert log.copy_trouble == ""
+    assert copy.read_bytes() == log.path.read_bytes()
+    assert open_day_log(log.path, job=JOB).entries == tuple(RowLaid(row) for row in range(1, 12))
+
+
 def test_two_notebooks_can_not_write_over_each_other(tmp_path):
     log = new_log(tmp_path, [RowLaid(1)])
     other = open_day_log(log.path, job=JOB)

@@ -130,6 +130,21 @@ def test_what_can_not_be_is_complained_of_and_never_reaches_the_log(panel):
     assert panel.log.entries[-1] == CameOut("1a", 700)
 
 
+def test_a_copy_that_can_not_be_written_is_told_and_no_row_is_counted_twice(panel):
+    for number in range(8):
+        panel.notes.kind.control.value = "remark"
+        panel.notes.fields["remark"].control.value = f"Remark {number}."
+        panel.buttons["note"].click()
+    panel.log.path.with_name(f"{panel.log.path.name}.copy").mkdir()
+    panel.buttons["row laid"].click()  # the tenth entry, with which a copy is due
+    assert "Written down: Row 1 is laid. Every entry is safe in the log, but its copy" in panel.lines["laying"].value
+    assert panel.alerts["laying"].value == ""
+    assert panel.day.rows_laid == (1,)
+    assert panel.buttons["row laid"].description == "Row 2 is laid"
+    panel.buttons["plan anew"].click()
+    assert "Every entry is safe in the log, but its copy was not renewed." in panel.lines["laying"].value
+
+
 def test_opened_again_it_stands_where_it_stood(panel):
     panel.buttons["row laid"].click()
     put(panel, piece="2a", length=400)

@@ -71,11 +71,15 @@ class DayLog:
         All entries, undone or not.
     repairs : tuple of str
         What was mended when the log was opened.
+    copy_trouble : str
+        Why the last copy could not be put beside the log; "" where it could. The entries are in the log all the same,
+        and the next entry tries again.
     """
 
     def __init__(self, path: Path, lines: _Lines, repairs: tuple[str, ...] = ()) -> None:
         self.path, self.job, self.name = path, lines.job, lines.name
         self.logged, self.repairs = tuple(lines.logged), repairs
+        self.copy_trouble = ""
         self._last_sum, self._size = lines.last_sum, lines.size
 
     @property
@@ -85,6 +89,8 @@ class DayLog:
 
     def append(self, entry: Entry, *, at: str | None = None) -> int:
         """Add an entry; it is on disk when this returns. Its number.
+
+        A copy that can't be written is no reason to refuse an entry that is on disk: `copy_trouble` tells of it.
 
         Parameters
         ----------
@@ -112,9 +118,17 @@ class DayLog:
             ) from slip
         self._last_sum, self._size = total, self._size + len(content)
         self.logged = (*self.logged, Logged(number, when, entry))
-        if number % ENTRIES_A_COPY == 0:
-            self.put_copy()
+        if number % ENTRIES_A_COPY == 0 or self.copy_trouble:
+            self._try_copy()
         return number
+
+    def _try_copy(self) -> None:
+        try:
+            self.put_copy()
+        except (OSError, ValueError) as slip:
+            self.copy_trouble = f"Every entry is safe in the log, but its copy was not renewed. {slip}"
+        else:
+            self.copy_trouble = ""
 
     def _write(self, content: bytes) -> None:
         with open(self.path, "r+b") as stream:

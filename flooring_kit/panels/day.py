@@ -156,7 +156,8 @@ def day_panel(
         day = as_laid(plan, (*log.entries, entry))  # refused here, it never reaches the log
         log.append(entry)
         stuck = f" {PLAN_ANEW}" if day.homeless else ""
-        tell(lines[part], f"Written down: {entry_words(entry)}{stuck}")
+        copy = f" {log.copy_trouble}" if log.copy_trouble else ""
+        tell(lines[part], f"Written down: {entry_words(entry)}{stuck}{copy}")
         show(day)
 
     def on_press(button: Any, part: str, act: Callable[[], None]) -> None:
@@ -181,7 +182,8 @@ def day_panel(
     def plan_anew() -> None:
         found = replan(now(), boards_bought=boards_bought)
         take(found.entry(), "laying")
-        told = sentences_html([*found.sentences(), *found.change_sentences()])
+        copy = [log.copy_trouble] if log.copy_trouble else []
+        told = sentences_html([*found.sentences(), *found.change_sentences(), *copy])
         lines["laying"].value = f"<div role='status'>{told}</div>"
 
     on_press(anew, "laying", plan_anew)
