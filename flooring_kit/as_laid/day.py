@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-import hashlib
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
-
-import shapely
 
 from flooring_kit.day_entries import Entry, InHand, PlannedAnew, RowMeasured, Undone
 from flooring_kit.setting_out import Plan
@@ -188,18 +185,6 @@ class Day:
         if found is None or pieces_of_run(self.plan, run)[-1] != piece:
             return planned
         return round(planned + found.length_mm + found.starts_mm - run_length_mm(self.plan, run), 1)
-
-
-def job_fingerprint(plan: Plan) -> str:
-    """Sixteen hex digits that tell one job from another: its floor, board, rules, direction and row widths.
-
-    Any plan of the same rows has the same: which of them was laid, the log itself says.
-    """
-    floor = shapely.to_wkt(shapely.normalize(plan.floor), rounding_precision=1)
-    board = (plan.board.length_mm, plan.board.width_mm, plan.board.hand)
-    widths = [part.first_row_width_mm for part in plan.row_widths]
-    told = (floor, board, plan.rules, round(plan.direction_degrees, 4), plan.start, widths)
-    return hashlib.sha256(repr(told).encode()).hexdigest()[:16]
 
 
 def first_entry(plan: Plan) -> PlannedAnew:
