@@ -12,6 +12,8 @@ from typing import Any
 import pandas as pd
 import pytest
 from floors import demo_boards, demo_room, rectangle
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from referee import referee
 
 import flooring_kit as fk
@@ -37,7 +39,7 @@ from flooring_kit.day_entries import (
     StartedWith,
     Undone,
 )
-from flooring_kit.setting_out.from_here import PlanRecord, from_record
+from flooring_kit.setting_out.from_here import PlanRecord, from_record, pieces_of_run
 
 BOARD = fk.Board("plank", 1500, 200, 8, 8)
 RULES = fk.LayingRules(offcut_margin_mm=10, kerf_mm=3)
@@ -427,8 +429,7 @@ def test_an_entry_that_can_not_be_is_refused_by_its_number(entries, told):
 
 
 def test_a_run_of_one_piece_has_no_joint_to_move():
-    plan = fk.set_out(rectangle(1020, 420), BOARD, search=fk.Search(quick=True))
-    assert refusal(StartedWith(1, 500), plan=plan) == (
+    assert refusal(StartedWith(1, 500), plan=one_piece_rows()) == (
         "entry 1 (started with): row 1 is laid in one piece there: it has no joint to move."
     )
 
@@ -482,6 +483,7 @@ def test_an_unknown_word_is_refused_with_those_there_are():
 # ---------------------------------------------------------------------- drift
 
 
+@cache
 def long_rows() -> fk.Plan:
     """Six rows of 2000 in a room, laid settled, at most so many offcuts shared."""
     return fk.set_out(rectangle(2020, 1220), BOARD, rules=RULES)
@@ -503,11 +505,40 @@ def test_one_measurement_alone_is_taken_to_hold_further_on():
     assert [(d.row, d.ends_mm) for d in as_laid.row_drifts(day)] == [(2, 4.0), (3, 4.0), (4, 4.0)]
 
 
-def test_the_measured_length_goes_to_the_last_piece():
+def test_what_a_row_measures_goes_to_its_two_ends_and_the_joints_stay():
     day = day_of(RowMeasured(1, 1993))
     assert (day.needed_mm("1a"), day.needed_mm("1b"), day.needed_mm("2b")) == (900.0, 1093.0, 700.0)
-    moved = day_of(RowMeasured(1, 1993, starts_mm=4))
-    assert moved.needed_mm("1b") == 1097.0  # the joint stays where the plan has it; the first piece is 4 shorter
+    moved = day_of(RowMeasured(1, 1993, starts_mm=4))  # begins 4 further right, ends 3 further left: 4 + 1993 - 2000
+    assert (moved.needed_mm("1a"), moved.needed_mm("1b")) == (896.0, 1097.0)
+
+
+def test_a_row_laid_in_one_piece_needs_what_it_measures():
+    day = day_of(RowMeasured(1, 1010, starts_mm=-4), plan=one_piece_rows())
+    assert day.needed_mm("1a") == 1010
+
+
+@given(
+    row=st.integers(1, 6),
+    measured_t=st.integers(19_000, 21_000),
+    starts_t=st.integers(-500, 500),
+    first_joint=st.none() | st.integers(400, 1400),
+)
+@settings(deadline=None, max_examples=60)
+def test_the_pieces_of_a_row_make_up_what_it_measures(row, measured_t, starts_t, first_joint):
+    entries: list[Entry] = [RowMeasured(row, measured_t / 10, starts_mm=starts_t / 10)]
+    if first_joint is not None:
+        entries.append(StartedWith(row, first_joint))
+    day = day_of(*entries, plan=long_rows())
+    pieces = pieces_of_run(day.plan, row - 1)
+    needed = [day.needed_mm(piece) for piece in pieces]
+    assert sum(needed) == pytest.approx(measured_t / 10, abs=0.01)
+    if first_joint is not None:
+        assert needed[0] == pytest.approx(first_joint, abs=0.01)
+
+
+def one_piece_rows() -> fk.Plan:
+    """Two rows of 1000, each in one piece from a board of 1500."""
+    return fk.set_out(rectangle(1020, 420), BOARD, search=fk.Search(quick=True))
 
 
 def test_a_drift_that_uses_up_the_margin_is_told_two_rows_before():
@@ -537,13 +568,43 @@ def test_a_drift_that_leaves_a_last_piece_too_short_is_told():
     ]
 
 
-def test_a_row_that_begins_elsewhere_can_bring_joints_too_near():
-    # Joints at 900 and 1210: 310 apart. The row that begins 20 mm further left brings its joint to 290.
+def test_a_row_that_begins_elsewhere_moves_no_joint():
+    # Joints at 900 and 1210: 310 apart, as planned, wherever row 2 begins: its first piece takes that up.
     plan = from_record(small(), PlanRecord((9000, 12100), ((1, 6000, 0), (2, 0, 0), (3, 2900, 0), (4, 0, 0))))
-    day = day_of(RowMeasured(2, 2000, starts_mm=-20), plan=plan)
-    assert as_laid.drift_warnings(day) == [
-        "Row 2: its joints come within 290 mm of those of row 1, the rule is 300 mm. Plan anew from here."
+    day = day_of(RowMeasured(2, 2020, starts_mm=-20), plan=plan)
+    assert (day.needed_mm("2a"), day.needed_mm("2b")) == (1230.0, 790.0)
+    assert as_laid.drift_warnings(day) == []
+
+
+def test_a_first_piece_too_long_or_too_short_is_told():
+    # As below at the other end: 500 less 250; and a whole board at the start of a row that begins 20 further left.
+    short = from_record(small(), PlanRecord((9000, 5000), ((1, 6000, 0), (2, 0, 0), (3, 10000, 0), (4, 0, 0))))
+    assert as_laid.drift_warnings(day_of(RowMeasured(2, 1950, starts_mm=250), plan=short)) == [
+        "Row 2: its first piece 2a is 250 mm, short of the shortest piece, 300 mm. Plan anew from here.",
+        "Row 2: its last piece 2b is 1700 mm, longer than a board, 1500 mm. Plan anew from here.",
     ]
+    whole = from_record(small(), PlanRecord((9000, 15000), ((1, 6000, 0), (2, 0, 0), (3, 0, 0), (4, 0, 0))))
+    assert as_laid.drift_warnings(day_of(RowMeasured(2, 2020, starts_mm=-20), plan=whole)) == [
+        "Row 2: its first piece 2a is 1520 mm, longer than a board, 1500 mm. Plan anew from here."
+    ]
+
+
+def test_a_first_piece_that_shares_its_board_has_only_what_is_free_beside_it():
+    # 1a is the right 900 of board 1, 2b the left 560: 40 free, 37 beside the kerf.
+    assert as_laid.drift_warnings(day_of(RowMeasured(1, 2037, starts_mm=-37), plan=shared())) == []
+    assert as_laid.drift_warnings(day_of(RowMeasured(1, 2040, starts_mm=-40), plan=shared()))[0] == (
+        "Row 1: its first piece 1a is 40 mm longer than planned, more than the 37 mm kept free on its board. Plan anew "
+        "from here."
+    )
+
+
+def test_a_row_of_one_piece_longer_than_a_board_is_told():
+    plan = fk.set_out(rectangle(1510, 420), BOARD, search=fk.Search(quick=True))  # rows of 1490
+    assert plan.pieces["length_mm"].tolist() == [1490, 1490]
+    assert as_laid.drift_warnings(day_of(RowMeasured(2, 1520), plan=plan)) == [
+        "Row 2: its one piece 2a is 1520 mm, longer than a board, 1500 mm. Plan anew from here."
+    ]
+    assert as_laid.drift_warnings(day_of(RowMeasured(2, 1499), plan=plan)) == []
 
 
 def test_a_last_piece_longer_than_a_board_is_told():

@@ -178,13 +178,26 @@ class Day:
         return row, runs_of_row(self.plan, row).index(run_of(self.plan, piece)) + 1
 
     def needed_mm(self, piece: str) -> float:
-        """About what length to saw [mm]: the plan's, with what the row measured more or less put to its last piece."""
+        """About what length to saw [mm]: the plan's, with what the row measured put to its two ends.
+
+        The joints stay where the plan has them: the first piece takes up where the row begins, the last one where it
+        ends, and a piece that lies alone both. So the pieces of a row measured make up its length.
+        """
         planned = float(self.plan.pieces.set_index("piece")["length_mm"][piece])
         run = run_of(self.plan, piece)
         found = self.measured.get(run)
-        if found is None or pieces_of_run(self.plan, run)[-1] != piece:
+        if found is None:
             return planned
-        return round(planned + found.length_mm + found.starts_mm - run_length_mm(self.plan, run), 1)
+        ends_mm = found.starts_mm + found.length_mm - run_length_mm(self.plan, run)
+        return round(planned + self.longer_mm(piece, starts_mm=found.starts_mm, ends_mm=ends_mm), 1)
+
+    def longer_mm(self, piece: str, *, starts_mm: float, ends_mm: float) -> float:
+        """How much longer than planned a piece is where its row starts and ends so far to the right of the plan [mm].
+
+        Joints stay: only the first and the last piece of a row are touched.
+        """
+        pieces = pieces_of_run(self.plan, run_of(self.plan, piece))
+        return (ends_mm if piece == pieces[-1] else 0.0) - (starts_mm if piece == pieces[0] else 0.0)
 
 
 def first_entry(plan: Plan) -> PlannedAnew:
@@ -197,6 +210,11 @@ def rectangle_of(piece: Any) -> Rectangle:
     """Where a piece of the plan's table lies on its board [tenths of mm]."""
     along, across = round(piece.along_mm * 10), round(piece.across_mm * 10)
     return along, across, along + round(piece.length_mm * 10), across + round(piece.width_mm * 10)
+
+
+def keeps_right_end(plan: Plan, piece: Any) -> bool:
+    """Whether a piece of the plan's table starts a row: sawn at its left, its right end goes into the next piece."""
+    return bool(plan.joined["right"][piece.Index]) and not plan.joined["left"][piece.Index]
 
 
 def ends_of(what: InHand, locks: tuple[str, str]) -> tuple[bool, bool]:
