@@ -140,6 +140,28 @@ def test_a_piece_too_short_for_the_plan_is_right_where_the_row_measured_less():
     assert day_of(CameOut("1b", 1090)).homeless == ("1b",)
 
 
+@pytest.mark.parametrize(
+    ("measured", "came", "left"),
+    [
+        # 1b is 1100 by plan and 1110 as measured. 1105 do for the plan and not for the row.
+        (RowMeasured(1, 2010), CameOut("1b", 1105), ("1b", 1105.0, "tongue end")),
+        # 1a is 900 by plan and 910 where the row begins 10 further left.
+        (RowMeasured(1, 2010, starts_mm=-10), CameOut("1a", 905), ("1a", 905.0, "groove end")),
+    ],
+)
+def test_a_piece_long_enough_for_the_plan_is_too_short_where_the_row_measured_more(measured, came, left):
+    day = day_of(measured, came)
+    piece, length, end = left
+    assert day.homeless == (piece,)
+    (offcut,) = [one for one in as_laid.offcuts(day) if one.keeps_end == end]
+    assert length - 6 < offcut.length_mm <= length  # it waits as an offcut, reckoned no longer than it is
+    right = CameOut(came.piece, came.length_mm + 5)
+    assert day_of(measured, right).homeless == ()
+    anew = as_laid.replan(day)
+    assert referee(anew.plan, anew.plan.room, BOARD, RULES) == []
+    assert day_of(measured, came, anew.entry(), RowLaid(1)).rows_laid == (1,)
+
+
 def test_a_spoiled_piece_leaves_the_rest_of_its_board():
     day = day_of(PieceSpoiled("1a"))
     assert (day.homeless, day.boards_opened) == (("1a",), 1)

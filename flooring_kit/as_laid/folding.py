@@ -172,8 +172,13 @@ def _came_out(day: Day, entry: CameOut) -> Day:
         return day  # right, or long enough to be sawn again
     low, back, high, front = day.place_of(piece)
     kerf, came = round(day.plan.rules.kerf_mm * 10), round(entry.length_mm * 10)
-    right = keeps_right_end(day.plan, piece)
-    cut = (high - came - kerf, back, high - came, front) if right else (low + came, back, low + came + kerf, front)
+    # Long enough for the plan and too short for the row as measured: the planned place is gone all the same, so the
+    # cut is reckoned to reach just into it.
+    kept = min(came, high - low - 1)
+    if keeps_right_end(day.plan, piece):
+        cut = high - came - kerf, back, high - kept, front
+    else:
+        cut = low + kept, back, low + came + kerf, front
     return _lose(day, int(piece.board), Gone(cut, cut=True))
 
 
