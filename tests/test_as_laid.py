@@ -693,6 +693,21 @@ def test_spares_are_what_was_bought_less_what_the_floor_took():
     assert as_laid.spares(done(), 3).sentence() == "1 board short."
 
 
+def test_while_pieces_have_no_board_no_pack_is_to_be_returned():
+    stuck = day_of(RowLaid(1), LaidUpTo("2a"), BoardDamaged("2b"))
+    told = as_laid.spares(stuck, 24)
+    assert (told.packs_to_return, told.pieces_waiting) == (0, 1)
+    assert told.sentence() == (
+        "Before planning anew nobody knows what is left: 1 piece has no board. Return no pack yet."
+    )
+    both = as_laid.spares(day_of(BoardDamaged("2a"), BoardDamaged("2b")), 3).sentence()
+    assert both.startswith("Before planning anew nobody knows what is left: 2 pieces have no board.")
+    record = {table.title: table for table in as_laid.record_tables(stuck, boards_bought=24)}
+    assert record["What is left"].rows[0] == (told.sentence(),)
+    anew = day_of(RowLaid(1), LaidUpTo("2a"), BoardDamaged("2b"), as_laid.replan(stuck).entry())
+    assert as_laid.spares(anew, 24).sentence().startswith("19 whole boards left")  # 24 less the five of the new plan
+
+
 def test_the_record_holds_what_was_written_down_and_nothing_undone():
     times = [f"2026-05-{14 + n // 8:02}T{8 + n % 8:02}:05:09+01:00" for n in range(12)]
     tables = {table.title: table for table in as_laid.record_tables(done(), times=times, boards_bought=24)}

@@ -32,6 +32,7 @@ from flooring_kit.day_entries import (
 from flooring_kit.day_sheet import day_html
 from flooring_kit.html_parts import sheet_html
 from flooring_kit.panels import DayPanel, day_panel
+from flooring_kit.setting_out.from_here import PlanRecord, from_record
 
 
 @cache
@@ -101,6 +102,9 @@ def test_a_spoiled_board_is_planned_round_and_what_came_of_it_is_said(panel):
     put(panel, piece="2b")
     panel.buttons["board damaged"].click()
     assert "No board for 2b" in panel.sheet.value
+    assert "27 boards from first to last before planning anew: 1 piece without a board may cost more." in (
+        panel.sheet.value
+    )
     assert panel.buttons["plan anew"].button_style == "danger"
     panel.buttons["row laid"].click()
     assert "piece 2b has no board" in panel.alerts["laying"].value
@@ -110,6 +114,7 @@ def test_a_spoiled_board_is_planned_round_and_what_came_of_it_is_said(panel):
     assert "28 boards from first to last, 1 more than the first plan." in panel.lines["laying"].value
     assert "The 32 boards bought still do, 4 over." in panel.lines["laying"].value
     assert panel.day.homeless == ()
+    assert "28 boards from first to last." in panel.sheet.value
     panel.buttons["row laid"].click()
     assert panel.day.rows_laid == (1, 2)
 
@@ -194,6 +199,16 @@ def test_the_next_row_stands_large_with_about_and_measure_then_saw(panel):
     assert ">whole length<" in page
     ripped = fk.cut_list(plan()).set_index("piece")["rip_mm"]["1a"]
     assert f"rip to about {ripped:.0f} mm; the groove edge stays; from board " in page
+
+
+def test_a_whole_board_is_sawn_where_its_row_measured_less():
+    store = fk.Room("store", ((0, 0), (2020, 0), (2020, 420), (0, 420)))
+    two = fk.set_out(store, fk.Board("plank", 1500, 200, 8, 8), first_row=fk.FirstRow(width_mm=200.0))
+    whole = from_record(two, PlanRecord((9000, 15000), ((1, 6000, 0), (2, 0, 0), (3, 0, 0), (4, 0, 0))))
+    assert ">whole length<" in day_html(as_laid.as_laid(whole, [RowLaid(1)]))
+    page = day_html(as_laid.as_laid(whole, [RowLaid(1), RowMeasured(2, 1990, starts_mm=10)]))
+    assert ">about 1490 mm<" in page
+    assert "measure, then saw; the groove end stays" in page
 
 
 def test_a_drift_is_shown_as_a_warning_with_its_rule(panel):

@@ -167,7 +167,10 @@ class Day:
 
     @property
     def boards_in_all(self) -> int:
-        """Boards bought that the floor takes from first to last, as the plan stands."""
+        """Boards bought that the floor takes from first to last, as the plan stands.
+
+        Pieces that wait for a plan anew cost nothing here yet: while `homeless` is not empty, it can be more.
+        """
         numbers = set(self.plan.pieces["board"].tolist()) | self.gone.keys()
         numbers -= {held.board for held in self.held}
         return max(0, len(numbers) + self.spares_damaged - self.whole_in_hand)
