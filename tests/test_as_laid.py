@@ -647,6 +647,15 @@ def test_planning_anew_after_a_drift_clears_its_warnings():
     entries = [RowLaid(1), RowMeasured(1, 2003), RowLaid(2), RowMeasured(2, 2012)]
     day = day_of(*entries, plan=plan)
     assert as_laid.drift_warnings(day) != []
+    # 3 and 12 mm: 21 and 30 in the next two rows
+    why = (
+        "Rows to come may stand 30 mm off the plan, so each now keeps every rule with 30 mm more to spare. That can "
+        "move joints in rows far from here too."
+    )
+    anew = as_laid.replan(day)
+    assert not anew.changes.empty
+    assert why in anew.sentences()
+    assert why not in replace(anew, changes=anew.changes[:0]).sentences()  # where nothing changes, nothing is explained
     after = day_of(*entries, as_laid.replan(day).entry(), plan=plan)
     assert as_laid.drift_warnings(after) == []
 
@@ -805,6 +814,8 @@ TOLD: list[tuple[Entry, str]] = [
     (LaidUpTo("5c"), "Laid up to piece 5c."),
     (StartedWith(3, 410), "Row 3 began with its joint at 410 mm."),
     (RowMeasured(3, 2768.5), "Row 3 measured 2768.5 mm."),
+    (RowMeasured(3, 2768.5, 3), "Row 3 measured 2768.5 mm and begins 3 mm further into the room."),
+    (RowMeasured(3, 2768.5, -2.5), "Row 3 measured 2768.5 mm and begins 2.5 mm further back."),
     (RowMeasured(2, 1800, run=2), "Row 2, stretch 2 from the left, measured 1800 mm."),
     (StartedWith(2, 400, run=2), "Row 2, stretch 2 from the left, began with its joint at 400 mm."),
     (CameOut("2a", 398), "Piece 2a came out at 398 mm."),

@@ -97,6 +97,23 @@ def test_a_row_measured_goes_into_the_length_of_its_last_piece(panel):
     assert f">about {about:.0f} mm<" in panel.sheet.value
 
 
+def test_where_a_row_begins_goes_into_its_first_piece_and_not_into_the_next_row(panel):
+    put(panel, piece="1c", length=2765)
+    panel.fields["begins"].control.value = 6.0
+    panel.buttons["row measured"].click()
+    assert panel.log.entries[1:] == (RowMeasured(1, 2765, starts_mm=6.0),)
+    lengths = plan().pieces.set_index("piece")["length_mm"]
+    assert panel.day.needed_mm("1a") == pytest.approx(lengths["1a"] - 6)
+    assert "Written down: Row 1 measured 2765 mm and begins 6 mm further into the room." in (
+        panel.lines["happened"].value
+    )
+    assert panel.fields["begins"].control.value == 0
+    panel.fields["begins"].control.value = 900.0
+    panel.buttons["row measured"].click()
+    assert "Row begins must be -500 to 500 mm, got 900 mm." in panel.fields["begins"].complaint.value
+    assert len(panel.log.entries) == 2
+
+
 def test_a_spoiled_board_is_planned_round_and_what_came_of_it_is_said(panel):
     panel.buttons["row laid"].click()
     put(panel, piece="2b")

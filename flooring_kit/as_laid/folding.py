@@ -28,6 +28,7 @@ from flooring_kit.day_entries import (
     StartedWith,
     Undone,
     entry_name,
+    row_of,
 )
 from flooring_kit.setting_out import Plan
 from flooring_kit.setting_out.boards import Rectangle
@@ -107,7 +108,7 @@ def _piece(day: Day, label: str) -> Any:
     """The piece of that label, not laid yet."""
     found = day.plan.pieces[day.plan.pieces["piece"] == label]
     if found.empty:
-        row = int("".join(letter for letter in label if letter.isdigit()))
+        row = row_of(label)
         there = day.plan.pieces["piece"][day.plan.pieces["row"] == row].tolist()
         hint = f"Row {row} has {', '.join(there)}." if there else f"The plan has {counted(day.plan.rows, 'row')}."
         raise ValueError(f"the plan has no piece {label}. {hint}")

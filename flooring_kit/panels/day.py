@@ -44,6 +44,7 @@ from flooring_kit.panels.fields import (
     heading,
     number_field,
     tell,
+    whole_field,
 )
 from flooring_kit.panels.thumbs import thumb_button, thumb_fields, thumb_row
 from flooring_kit.setting_out import Plan
@@ -67,7 +68,7 @@ class DayPanel:
     log
         The log it writes to.
     fields
-        "piece", "length" and "end".
+        "piece", "length", "begins" and "end".
     buttons
         Every button by the sort of entry it makes, and "plan anew", "undo", "note", "save pdf", "save json".
     notes
@@ -155,6 +156,8 @@ def day_panel(
     def take(entry: Entry, part: str) -> None:
         day = as_laid(plan, (*log.entries, entry))  # refused here, it never reaches the log
         log.append(entry)
+        if isinstance(entry, RowMeasured):
+            fields["begins"].control.value = 0.0  # where one row begins says nothing of the next
         stuck = f" {PLAN_ANEW}" if day.homeless else ""
         copy = f" {log.copy_trouble}" if log.copy_trouble else ""
         tell(lines[part], f"Written down: {entry_words(entry)}{stuck}{copy}")
@@ -222,7 +225,7 @@ def _happenings(fields: Mapping[str, Field], now: Callable[[], Day]) -> dict[str
 
     def measured() -> Entry:
         row, stretch = now().row_and_stretch(piece())
-        return RowMeasured(row, length_mm(), run=stretch)
+        return RowMeasured(row, length_mm(), starts_mm=float(fields["begins"].value), run=stretch)
 
     return {
         "laid up to": ("Laid up to this piece", lambda: LaidUpTo(piece())),
@@ -252,6 +255,15 @@ def _fields(plan: Plan) -> dict[str, Field]:
             "Piece", labels, labels[0], tooltip="The piece the buttons speak of.", css_class="kit-piece"
         ),
         "length": length,
+        "begins": whole_field(
+            "Row begins",
+            0.0,
+            (-500, 500),
+            unit="mm",
+            tooltip="Of a row measured, against the plan: 3 where the wall at its start stands 3 mm further into the "
+            "room, -3 where it stands back, 0 where it is as planned.",
+            css_class="kit-row-begins",
+        ),
         "end": choice_field(
             "Its end",
             list(ENDS_KEPT),
