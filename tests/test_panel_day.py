@@ -110,7 +110,7 @@ def test_where_a_row_begins_goes_into_its_first_piece_and_not_into_the_next_row(
     assert panel.fields["begins"].control.value == 0
     panel.fields["begins"].control.value = 900.0
     panel.buttons["row measured"].click()
-    assert "Row begins must be -500 to 500 mm, got 900 mm." in panel.fields["begins"].complaint.value
+    assert "Row begins, mm must be -500 to 500 mm, got 900 mm." in panel.fields["begins"].complaint.value
     assert len(panel.log.entries) == 2
 
 

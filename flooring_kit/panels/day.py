@@ -256,7 +256,7 @@ def _fields(plan: Plan) -> dict[str, Field]:
         ),
         "length": length,
         "begins": whole_field(
-            "Row begins",
+            "Row begins, mm",
             0.0,
             (-500, 500),
             unit="mm",
