@@ -98,6 +98,8 @@ def test_a_row_measured_goes_into_the_length_of_its_last_piece(panel):
 
 
 def test_where_a_row_begins_goes_into_its_first_piece_and_not_into_the_next_row(panel):
+    told = "Begins is for a row measured: 3 where it begins 3 mm further into the room than planned, -3 further back."
+    assert any(told in str(getattr(part, "value", "")) for part in panel.box.children)
     put(panel, piece="1c", length=2765)
     panel.fields["begins"].control.value = 6.0
     panel.buttons["row measured"].click()
@@ -110,7 +112,7 @@ def test_where_a_row_begins_goes_into_its_first_piece_and_not_into_the_next_row(
     assert panel.fields["begins"].control.value == 0
     panel.fields["begins"].control.value = 900.0
     panel.buttons["row measured"].click()
-    assert "Row begins, mm must be -500 to 500 mm, got 900 mm." in panel.fields["begins"].complaint.value
+    assert "Begins, mm must be -500 to 500 mm, got 900 mm." in panel.fields["begins"].complaint.value
     assert len(panel.log.entries) == 2
 
 

@@ -51,6 +51,9 @@ from flooring_kit.setting_out import Plan
 
 FLOOR_DOWN = "The floor is down"
 PLAN_ANEW = "Plan the rest anew: the button is at the top."
+BEGINS_READ = (
+    "Begins is for a row measured: 3 where it begins 3 mm further into the room than planned, -3 further back."
+)
 PARTS = ("laying", "happened", "record")
 """Parts of the panel, each with its own line and alert: what is pressed at the bottom is answered there."""
 
@@ -199,6 +202,7 @@ def day_panel(
     parts = [
         *(thumb_row([row_laid, anew, undo]), lines["laying"], alerts["laying"], sheet),
         *(heading("Something else happened"), thumb_fields([field.box for field in fields.values()])),
+        widgets.HTML(f"<p style='margin:4px 0;line-height:1.4'>{BEGINS_READ}</p>"),
         *(thumb_row(list(buttons.values())), lines["happened"], alerts["happened"]),
         *(heading("For the record"), notes.box, thumb_row([notes.button])),
         *(thumb_row([save_pdf, save_json]), lines["record"], alerts["record"]),
@@ -256,7 +260,7 @@ def _fields(plan: Plan) -> dict[str, Field]:
         ),
         "length": length,
         "begins": whole_field(
-            "Row begins, mm",
+            "Begins, mm",
             0.0,
             (-500, 500),
             unit="mm",
