@@ -140,13 +140,13 @@ def nearest_hint(word: object, allowed: Iterable[str]) -> str:
     return f" Did you mean {close[0]!r}?" if close else ""
 
 
-def counted(number: int, thing: str) -> str:
-    """A number with its noun, plural where it must be.
+def counted(number: int, thing: str, things: str = "") -> str:
+    """A number with its noun, plural where it must be; `things` where the plural takes more than an s.
 
-    >>> counted(1, "board"), counted(4, "pack")
-    ('1 board', '4 packs')
+    >>> counted(1, "board"), counted(4, "pack"), counted(2, "entry", "entries")
+    ('1 board', '4 packs', '2 entries')
     """
-    return f"{number} {thing}{'' if number == 1 else 's'}"
+    return f"{number} {thing if number == 1 else things or thing + 's'}"
 
 
 def numbered(thing: str, numbers: Iterable[int]) -> str:

@@ -13,15 +13,25 @@ from flooring_kit.checks import require_between, require_one_of, require_tenths,
 ENDS_KEPT = ("tongue end", "groove end", "both ends", "neither end")
 """Which factory ends an offcut still has, by their locks."""
 
+
+@dataclass(frozen=True)
+class ReadingKind:
+    """What one sort of reading is given in, and the least and greatest figure that can be meant."""
+
+    unit: str
+    least: float
+    most: float
+
+
 READINGS = {
-    "flatness": ("mm under a 2 m straightedge", 0, 50),
-    "subfloor humidity": ("% RH", 0, 100),
-    "subfloor moisture": ("% CM", 0, 20),
-    "timber moisture": ("%", 0, 60),
-    "air humidity": ("% RH", 0, 100),
-    "air temperature": ("°C", -20, 50),
+    "flatness": ReadingKind("mm under a 2 m straightedge", 0, 50),
+    "subfloor humidity": ReadingKind("% RH", 0, 100),
+    "subfloor moisture": ReadingKind("% CM", 0, 20),
+    "timber moisture": ReadingKind("%", 0, 60),
+    "air humidity": ReadingKind("% RH", 0, 100),
+    "air temperature": ReadingKind("°C", -20, 50),
 }
-"""What is read on site: its unit, and the least and greatest figure that can be meant."""
+"""What is read on site."""
 
 LONGEST_TEXT = 500
 MOST_ROWS = 2000
@@ -43,6 +53,15 @@ def _require_row(row: object) -> None:
 
 def _require_length(length_mm: object, name: str) -> None:
     require_between(length_mm, 1, 60_000, name, unit="mm", hint="Write 1380 for 1.38 m.")
+
+
+def row_of(piece: str) -> int:
+    """Row of a piece, by its label.
+
+    >>> row_of("12c")
+    12
+    """
+    return int("".join(letter for letter in piece if letter.isdigit()))
 
 
 @dataclass(frozen=True)
@@ -247,8 +266,8 @@ class Reading:
     where: str = ""
 
     def __post_init__(self) -> None:
-        unit, low, high = READINGS[require_one_of(self.what, READINGS, "reading")]
-        require_between(self.value, low, high, self.what, unit=unit)
+        kind = READINGS[require_one_of(self.what, READINGS, "reading")]
+        require_between(self.value, kind.least, kind.most, self.what, unit=kind.unit)
         if self.where:
             _require_text(self.where, "where it was read")
 

@@ -8,6 +8,7 @@ from typing import Any
 import pandas as pd
 
 from flooring_kit.as_laid import Day, drift_warnings, entry_words, offcuts
+from flooring_kit.as_laid.drift import NO_DRIFT_MM
 from flooring_kit.checks import counted
 from flooring_kit.drawing import as_svg, day_scene, scrolling
 from flooring_kit.html_parts import heading_html, sentences_html
@@ -37,9 +38,10 @@ def day_html(day: Day) -> str:
 
 
 def _standing(day: Day) -> str:
+    waiting = f" before planning anew: {counted(len(day.homeless), 'piece')} without a board may cost more"
     told = [
         f"{len(day.rows_laid)} of {counted(day.plan.rows, 'row')} laid, {counted(day.boards_opened, 'board')} opened, "
-        f"{counted(day.boards_in_all, 'board')} from first to last."
+        f"{counted(day.boards_in_all, 'board')} from first to last{waiting if day.homeless else ''}."
     ]
     if day.last_standing is not None:
         told.append(f"Last entry: {entry_words(day.entries[day.last_standing - 1])}")
@@ -90,9 +92,10 @@ def _lengths(day: Day, cut: Any) -> tuple[str, list[str]]:
     source = next((held.words for held in day.held if held.board == cut.board), str(cut.taken_from))
     ripped = [] if pd.isna(cut.rip_mm) else [f"rip to about {cut.rip_mm:.0f} mm", _stays(cut.keeps_edge)]
     shaped = [f"shaped in {counted(int(cut.shaped), 'place')}: see the cut list"] if cut.shaped else []
-    if pd.isna(cut.saw_mm):
+    needed_mm = day.needed_mm(cut.piece)
+    if pd.isna(cut.saw_mm) and abs(needed_mm - day.plan.board.length_mm) <= NO_DRIFT_MM:
         return "whole length", [*ripped, *shaped, f"from {source}"]
-    length = f"about {day.needed_mm(cut.piece):.0f} mm"
+    length = f"about {needed_mm:.0f} mm"
     return length, [MEASURE_FIRST, _stays(cut.keeps_end), *ripped, *shaped, f"from {source}"]
 
 

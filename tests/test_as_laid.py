@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import json
 from dataclasses import replace
-from functools import cache
 
 import pandas as pd
 import pytest
-from floors import demo_boards, demo_room, rectangle
+from days import BOARD, RULES, box_room, day_of, one_piece_rows, shared, small
 from referee import referee
 
 import flooring_kit as fk
@@ -34,30 +32,6 @@ from flooring_kit.day_entries import (
     StartedWith,
     Undone,
 )
-from flooring_kit.setting_out.from_here import PlanRecord, from_record
-
-BOARD = fk.Board("plank", 1500, 200, 8, 8)
-RULES = fk.LayingRules(offcut_margin_mm=10, kerf_mm=3)
-
-
-@cache
-def small() -> fk.Plan:
-    """Two rows of 2000, a board's width each, put together by hand, not with the fewest boards.
-
-    Row 1: 900 off board 1, 1100 off board 2. Row 2: 1300 off board 3, 700 off board 4: board 1 has a left end free,
-    but only 1500 - 900 - 13 = 587 of it.
-    """
-    plan = fk.set_out(rectangle(2020, 420), BOARD, rules=RULES, first_row=fk.FirstRow(width_mm=200.0))
-    return from_record(plan, PlanRecord((9000, 13000), ((1, 6000, 0), (2, 0, 0), (3, 2000, 0), (4, 0, 0))))
-
-
-@cache
-def box_room() -> fk.Plan:
-    return fk.set_out(demo_room("box_room"), demo_boards()["Oak plank 1380 x 193"], search=fk.Search(quick=True))
-
-
-def day_of(*entries: Entry, plan: fk.Plan | None = None) -> as_laid.Day:
-    return as_laid.as_laid(plan or small(), entries)
 
 
 def refusal(*entries: Entry, plan: fk.Plan | None = None) -> str:
@@ -133,6 +107,28 @@ def test_a_piece_that_came_out_long_is_sawn_again_and_nothing_is_lost():
 def test_a_piece_too_short_for_the_plan_is_right_where_the_row_measured_less():
     assert day_of(RowMeasured(1, 1990), CameOut("1b", 1090)).homeless == ()
     assert day_of(CameOut("1b", 1090)).homeless == ("1b",)
+
+
+@pytest.mark.parametrize(
+    ("measured", "came", "left"),
+    [
+        # 1b is 1100 by plan and 1110 as measured. 1105 do for the plan and not for the row.
+        (RowMeasured(1, 2010), CameOut("1b", 1105), ("1b", 1105.0, "tongue end")),
+        # 1a is 900 by plan and 910 where the row begins 10 further left.
+        (RowMeasured(1, 2010, starts_mm=-10), CameOut("1a", 905), ("1a", 905.0, "groove end")),
+    ],
+)
+def test_a_piece_long_enough_for_the_plan_is_too_short_where_the_row_measured_more(measured, came, left):
+    day = day_of(measured, came)
+    piece, length, end = left
+    assert day.homeless == (piece,)
+    (offcut,) = [one for one in as_laid.offcuts(day) if one.keeps_end == end]
+    assert length - 6 < offcut.length_mm <= length  # it waits as an offcut, reckoned no longer than it is
+    right = CameOut(came.piece, came.length_mm + 5)
+    assert day_of(measured, right).homeless == ()
+    anew = as_laid.replan(day)
+    assert referee(anew.plan, anew.plan.room, BOARD, RULES) == []
+    assert day_of(measured, came, anew.entry(), RowLaid(1)).rows_laid == (1,)
 
 
 def test_a_spoiled_piece_leaves_the_rest_of_its_board():
@@ -260,13 +256,6 @@ def test_the_plan_a_log_begins_with_is_the_first_plan():
     assert day.plan.pieces.drop(columns="shape").equals(small().pieces.drop(columns="shape"))
 
 
-def test_the_fingerprint_tells_rows_apart_and_not_joints():
-    other = fk.set_out(rectangle(2020, 420), BOARD, rules=RULES, first_row=fk.FirstRow(width_mm=200.0))
-    assert as_laid.job_fingerprint(small()) == as_laid.job_fingerprint(other)
-    wider = fk.set_out(rectangle(2020, 421), BOARD, rules=RULES, first_row=fk.FirstRow(width_mm=200.0))
-    assert as_laid.job_fingerprint(small()) != as_laid.job_fingerprint(wider)
-
-
 # ---------------------------------------------------------------------- entries that can't be
 
 
@@ -326,8 +315,7 @@ def test_an_entry_that_can_not_be_is_refused_by_its_number(entries, told):
 
 
 def test_a_run_of_one_piece_has_no_joint_to_move():
-    plan = fk.set_out(rectangle(1020, 420), BOARD, search=fk.Search(quick=True))
-    assert refusal(StartedWith(1, 500), plan=plan) == (
+    assert refusal(StartedWith(1, 500), plan=one_piece_rows()) == (
         "entry 1 (started with): row 1 is laid in one piece there: it has no joint to move."
     )
 
@@ -378,192 +366,7 @@ def test_an_unknown_word_is_refused_with_those_there_are():
     assert str(told.value).startswith("reading must be one of")
 
 
-# ---------------------------------------------------------------------- drift
-
-
-def long_rows() -> fk.Plan:
-    """Six rows of 2000 in a room, laid settled, at most so many offcuts shared."""
-    return fk.set_out(rectangle(2020, 1220), BOARD, rules=RULES)
-
-
-def test_a_drift_is_drawn_on_for_two_rows_by_the_last_two_measured():
-    day = day_of(RowMeasured(1, 2001), RowMeasured(3, 2005, starts_mm=-1), plan=long_rows())
-    # ends: + 1 in row 1, + 4 in row 3: 1.5 a row; starts: 0 and -1: half a mm a row
-    assert [(d.row, d.starts_mm, d.ends_mm, d.measured) for d in as_laid.row_drifts(day)] == [
-        (1, 0.0, 1.0, True),
-        (3, -1.0, 4.0, True),
-        (4, -1.5, 5.5, False),
-        (5, -2.0, 7.0, False),
-    ]
-
-
-def test_one_measurement_alone_is_taken_to_hold_further_on():
-    day = day_of(RowMeasured(2, 2004), plan=long_rows())
-    assert [(d.row, d.ends_mm) for d in as_laid.row_drifts(day)] == [(2, 4.0), (3, 4.0), (4, 4.0)]
-
-
-def test_the_measured_length_goes_to_the_last_piece():
-    day = day_of(RowMeasured(1, 1993))
-    assert (day.needed_mm("1a"), day.needed_mm("1b"), day.needed_mm("2b")) == (900.0, 1093.0, 700.0)
-    moved = day_of(RowMeasured(1, 1993, starts_mm=4))
-    assert moved.needed_mm("1b") == 1097.0  # the joint stays where the plan has it; the first piece is 4 shorter
-
-
-def test_a_drift_that_uses_up_the_margin_is_told_two_rows_before():
-    plan = long_rows()
-    shared = [
-        (piece.row, piece.piece)
-        for piece in plan.pieces.itertuples()
-        if piece.place == 2 and (plan.pieces["board"] == piece.board).sum() > 1
-    ]
-    row, label = next((row, label) for row, label in shared if row > 2)
-    told = as_laid.drift_warnings(day_of(RowMeasured(row - 2, 2012), plan=plan))
-    assert (
-        f"Row {row}: its last piece {label} will be 12 mm longer than planned, more than the 10 mm kept free on its "
-        "board. Plan anew from here."
-    ) in told
-
-
-def test_a_drift_that_leaves_a_last_piece_too_short_is_told():
-    short = from_record(small(), PlanRecord((9000, 15000), ((1, 6000, 0), (2, 0, 0), (3, 0, 0), (4, 0, 0))))
-    day = day_of(RowMeasured(2, 1950), plan=short)  # 500 less 50
-    assert as_laid.drift_warnings(day) == []
-    rules = fk.LayingRules(shortest_piece_mm=480)
-    strict = fk.set_out(rectangle(2020, 420), BOARD, rules=rules, first_row=fk.FirstRow(width_mm=200.0))
-    strict = from_record(strict, PlanRecord((9000, 15000), ((1, 6000, 0), (2, 0, 0), (3, 0, 0), (4, 0, 0))))
-    assert as_laid.drift_warnings(day_of(RowMeasured(2, 1950), plan=strict)) == [
-        "Row 2: its last piece 2b is 450 mm, short of the shortest piece, 480 mm. Plan anew from here."
-    ]
-
-
-def test_a_row_that_begins_elsewhere_can_bring_joints_too_near():
-    # Joints at 900 and 1210: 310 apart. The row that begins 20 mm further left brings its joint to 290.
-    plan = from_record(small(), PlanRecord((9000, 12100), ((1, 6000, 0), (2, 0, 0), (3, 2900, 0), (4, 0, 0))))
-    day = day_of(RowMeasured(2, 2000, starts_mm=-20), plan=plan)
-    assert as_laid.drift_warnings(day) == [
-        "Row 2: its joints come within 290 mm of those of row 1, the rule is 300 mm. Plan anew from here."
-    ]
-
-
-def test_a_last_piece_longer_than_a_board_is_told():
-    plan = from_record(small(), PlanRecord((9000, 5000), ((1, 6000, 0), (2, 0, 0), (3, 10000, 0), (4, 0, 0))))
-    day = day_of(RowMeasured(2, 2030), plan=plan)
-    assert as_laid.drift_warnings(day) == [
-        "Row 2: its last piece 2b is 1530 mm, longer than a board, 1500 mm. Plan anew from here."
-    ]
-
-
-def test_rows_already_laid_are_not_warned_of():
-    day = day_of(RowLaid(1), RowMeasured(1, 2030), RowLaid(2))
-    assert as_laid.drift_warnings(day) == []
-
-
-def test_planning_anew_after_a_drift_clears_its_warnings():
-    plan = long_rows()
-    entries = [RowLaid(1), RowMeasured(1, 2003), RowLaid(2), RowMeasured(2, 2012)]
-    day = day_of(*entries, plan=plan)
-    assert as_laid.drift_warnings(day) != []
-    after = day_of(*entries, as_laid.replan(day).entry(), plan=plan)
-    assert as_laid.drift_warnings(after) == []
-
-
-# ---------------------------------------------------------------------- what is left, and the record
-
-
-def done() -> as_laid.Day:
-    return day_of(
-        as_laid.first_entry(small()),
-        BatchNoted("A113", 1),
-        Reading("air humidity", 48, "middle"),
-        CameOut("1a", 905),
-        RowLaid(1),
-        RowLaid(2),
-        GapLeft(1, 9),
-        GapLeft(1, 11),
-        PhotoTaken("door.jpg", "the doorway"),
-        Remark("Skirting loose by the door."),
-        Remark("Typed by mistake."),
-        Undone(11),
-    )
-
-
-def test_offcuts_worth_keeping_have_a_factory_end_and_the_shortest_piece():
-    # left: 597, 397 as above; board 3: 200 less 3 = 197; board 4: 800 less 3 = 797
-    lengths = [(one.board, one.length_mm) for one in as_laid.worth_keeping(done())]
-    assert lengths == [(1, 597.0), (2, 397.0), (4, 797.0)]
-    assert [one.board for one in as_laid.worth_keeping(done(), least_mm=500)] == [1, 4]
-    with pytest.raises(ValueError) as told:
-        as_laid.worth_keeping(done(), least_mm=-1)
-    assert str(told.value) == "least length worth keeping must be 0 to 5000 mm, got -1 mm."
-
-
-def test_spares_are_what_was_bought_less_what_the_floor_took():
-    # 24 bought, 4 in the floor: 20 left, 3 kept, so 17: two packs of 8; one of three packs is open, two are shut.
-    assert as_laid.spares(done(), 24, kept_for_repairs=3).sentence() == (
-        "20 whole boards left: 3 kept for repairs, 2 packs to return if they are still shut."
-    )
-    # With 16 bought: 12 left, 3 kept: 9, one pack; one of the two is open.
-    assert as_laid.spares(done(), 16, kept_for_repairs=3).packs_to_return == 1
-    # With 8 bought the only pack is open, though four boards are left.
-    assert as_laid.spares(done(), 8).sentence() == "4 whole boards left: 0 kept for repairs, no whole pack to return."
-    assert as_laid.spares(done(), 3).sentence() == "1 board short."
-
-
-def test_the_record_holds_what_was_written_down_and_nothing_undone():
-    times = [f"2026-05-{14 + n // 8:02}T{8 + n % 8:02}:05:09+01:00" for n in range(12)]
-    tables = {table.title: table for table in as_laid.record_tables(done(), times=times, boards_bought=24)}
-    assert tables["Batch numbers"].rows == (("A113", 1),)
-    assert tables["Readings"].rows == (("air humidity", 48, "% RH", "middle", "2026-05-14 10:05"),)
-    assert tables["Gaps as left"].rows == ((1, 11, 10.0, "2026-05-14 15:05"),)
-    assert tables["Remarks"].rows == (("Skirting loose by the door.", "2026-05-15 09:05"),)
-    assert tables["Photos"].rows == (("door.jpg", "the doorway", "2026-05-15 08:05"),)
-    assert tables["What went otherwise"].rows == (("Piece 1a came out at 905 mm.", "2026-05-14 11:05"),)
-    floor = dict(tables["The floor"].rows)
-    assert (floor["rows laid"], floor["boards opened"], floor["boards bought"]) == ("2 of 2", 4, 24)
-    assert (floor["first entry"], floor["last entry"]) == ("2026-05-14 08:05", "2026-05-15 11:05")
-    assert tables["What is left"].rows[1] == ("Offcut of board 1: 597 mm, tongue end.",)
-
-
-def test_the_record_reads_back_from_json_under_its_heads():
-    told = json.loads(as_laid.record_json(as_laid.record_tables(done()), name="small room"))
-    assert (told["record"], told["format"], told["job"]) == ("floor as laid", 1, "small room")
-    gaps = next(table["rows"] for table in told["tables"] if table["title"] == "Gaps as left")
-    assert gaps == [{"wall": 1, "gap left, mm": 11, "gap planned, mm": 10.0, "when": ""}]
-    assert "local codes and licensed practice come before" in told["caution"]
-
-
-def test_times_are_as_many_as_entries():
-    with pytest.raises(ValueError) as told:
-        as_laid.record_tables(done(), times=["2026-05-14T08:00"])
-    assert str(told.value) == "times must be as many as the entries, 12, got 1."
-
-
-def test_everything_that_went_otherwise_has_its_words():
-    plan = box_room()
-    entries = [
-        SparesDamaged(1),
-        StartedWith(1, 700.0),
-        RowMeasured(2, 2768),
-        PieceSpoiled("2a"),
-        BoardDamaged("3a"),
-    ]
-    day = day_of(*entries, plan=plan)
-    told = next(table for table in as_laid.record_tables(day) if table.title == "What went otherwise")
-    assert [row[0] for row in told.rows] == [
-        "1 board damaged in the pack.",
-        "Row 1 began with its joint at 700 mm.",
-        "Row 2 measured 2768 mm.",
-        "Piece 2a was spoiled.",
-        "The board for piece 3a was damaged.",
-    ]
-
-
 # ---------------------------------------------------------------------- the margin, once pieces are laid
-
-
-def shared() -> fk.Plan:
-    """As `small`, but 2b, 560 long, is the left end of board 1, whose right end is 1a: 600 - 560 = 40 free."""
-    return from_record(small(), PlanRecord((9000, 14400), ((1, 6000, 0), (2, 0, 0), (3, 600, 0), (1, 0, 0))))
 
 
 def too_close(day: as_laid.Day) -> list[str]:
@@ -606,6 +409,8 @@ TOLD: list[tuple[Entry, str]] = [
     (LaidUpTo("5c"), "Laid up to piece 5c."),
     (StartedWith(3, 410), "Row 3 began with its joint at 410 mm."),
     (RowMeasured(3, 2768.5), "Row 3 measured 2768.5 mm."),
+    (RowMeasured(3, 2768.5, 3), "Row 3 measured 2768.5 mm and begins 3 mm further into the room."),
+    (RowMeasured(3, 2768.5, -2.5), "Row 3 measured 2768.5 mm and begins 2.5 mm further back."),
     (RowMeasured(2, 1800, run=2), "Row 2, stretch 2 from the left, measured 1800 mm."),
     (StartedWith(2, 400, run=2), "Row 2, stretch 2 from the left, began with its joint at 400 mm."),
     (CameOut("2a", 398), "Piece 2a came out at 398 mm."),

@@ -165,6 +165,23 @@ def test_a_disk_that_is_full_loses_no_entry_and_says_so(tmp_path, monkeypatch):
     assert open_day_log(log.path, job=JOB).entries == (RowLaid(1), RowLaid(2))
 
 
+def test_an_entry_on_disk_is_never_refused_for_the_sake_of_its_copy(tmp_path):
+    log = new_log(tmp_path, [RowLaid(row) for row in range(1, 10)])
+    copy = tmp_path / "hall.day.jsonl.copy"
+    copy.mkdir()  # a folder stands in the copy's way
+    assert log.append(RowLaid(10)) == 10
+    assert log.entries[-1] == RowLaid(10)
+    assert log.copy_trouble == (
+        f"Every entry is safe in the log, but its copy was not renewed. {copy}: the copy of the log was not saved: "
+        "this is a folder. Add a name, such as hall.day.jsonl.copy."
+    )
+    copy.rmdir()
+    assert log.append(RowLaid(11)) == 11  # it need not wait for the twentieth
+    assert log.copy_trouble == ""
+    assert copy.read_bytes() == log.path.read_bytes()
+    assert open_day_log(log.path, job=JOB).entries == tuple(RowLaid(row) for row in range(1, 12))
+
+
 def test_two_notebooks_can_not_write_over_each_other(tmp_path):
     log = new_log(tmp_path, [RowLaid(1)])
     other = open_day_log(log.path, job=JOB)
@@ -357,11 +374,73 @@ def test_a_newer_log_is_refused_with_the_version_that_reads_it(tmp_path):
     assert told.endswith(
         ") reads up to format 1. The log was begun by version '7.0.0': open it with that version or a later one."
     )
+    # an older copy is no reason to write over what a newer version wrote
+    signed(path.with_name("hall.day.jsonl.copy"), HEAD, {"n": 1, "at": AT, "entry": "row laid", "row": 4})
+    unchanged(path, "in hall.day.jsonl, line 1 says format 2; this version of the kit (")
+
+
+def unchanged(path: Path, told: str) -> None:
+    """Taking the log back is refused with these words, and no file is written."""
+    before = {file: file.read_bytes() for file in path.parent.iterdir()}
     with pytest.raises(ValueError) as slip:
         recover_day_log(path)
-    assert str(slip.value) == (
-        f"{path}: neither this file nor its copy begins like a log of the kit; nothing was changed."
+    assert str(slip.value).startswith(f"{path}: {told}")
+    assert "Nothing was changed." in str(slip.value) or "nothing was changed." in str(slip.value)
+    assert {file: file.read_bytes() for file in path.parent.iterdir()} == before
+
+
+def test_a_file_that_is_no_log_and_has_no_copy_is_not_taken_back(tmp_path):
+    path = tmp_path / "hall.day.jsonl"
+    path.write_text("not a log\n")
+    unchanged(path, "neither this file nor its copy begins like a log of the kit; nothing was changed.")
+
+
+def test_an_entry_another_version_wrote_is_not_cut_off_by_taking_back(tmp_path):
+    path = tmp_path / "hall.day.jsonl"
+    signed(path, HEAD, {"n": 1, "at": AT, "entry": "row layed", "row": 4})
+    unchanged(path, "in hall.day.jsonl, line 2 holds an entry this version does not know, 'row layed'.")
+
+
+MOVE_ONE = " Nothing was changed. Move the one you do not want to another folder, then call recover_day_log again."
+
+
+def test_a_copy_of_another_job_is_not_taken_for_the_log(tmp_path):
+    path, other = tmp_path / "hall.day.jsonl", "f" * 16
+    signed(path, HEAD, {"n": 1, "at": AT, "entry": "row laid", "row": 4})
+    copy = path.with_name("hall.day.jsonl.copy")
+    entries = [{"n": n, "at": AT, "entry": "row laid", "row": n} for n in (1, 2, 3)]
+    signed(copy, HEAD | {"job": other, "name": "landing"}, *entries)
+    unchanged(
+        path,
+        f"this log is of 'hall', {JOB}, and its copy, hall.day.jsonl.copy, is of another job ('landing', {other})."
+        + MOVE_ONE,
     )
+
+
+def test_a_copy_of_a_day_begun_apart_or_gone_another_way_is_not_taken_for_the_log(tmp_path):
+    path = tmp_path / "hall.day.jsonl"
+    copy = path.with_name("hall.day.jsonl.copy")
+    one, two, three = ({"n": n, "at": AT, "entry": "row laid", "row": n} for n in (1, 2, 3))
+    signed(path, HEAD, one)
+    signed(copy, HEAD | {"begun": "2026-05-13T08:00:00"}, one, two)
+    unchanged(
+        path, "this log and its copy, hall.day.jsonl.copy, were begun apart: their first lines differ." + MOVE_ONE
+    )
+    signed(copy, HEAD, one, two | {"row": 9}, three)
+    signed(path, HEAD, one, two)
+    unchanged(path, "this log and its copy, hall.day.jsonl.copy, differ from entry 2 on." + MOVE_ONE)
+    copy.rename(tmp_path / "elsewhere")
+    assert recover_day_log(path).startswith(f"{path}: 2 sound entries taken back.")
+
+
+def test_a_log_whose_first_line_is_damaged_comes_back_from_its_copy(tmp_path):
+    log = new_log(tmp_path, [RowLaid(row) for row in range(1, 11)])
+    whole = log.path.read_bytes()
+    log.path.write_bytes(b"\0" * 40 + whole[40:])
+    assert recover_day_log(log.path) == (
+        f"{log.path}: 10 sound entries taken back. The file as it was is kept as hall.day.jsonl.damaged-1."
+    )
+    assert log.path.read_bytes() == whole
 
 
 @pytest.mark.parametrize(
@@ -413,6 +492,25 @@ def test_any_bytes_in_place_of_any_part_are_refused_or_read_as_they_were(tmp_pat
         with contextlib.suppress(FaultsError):
             entries, _ = read_day_log(path)
             assert [one.entry for one in entries] == ONE_OF_EACH[: len(entries)]
+
+
+def test_a_missing_log_whose_copy_is_there_is_not_begun_anew(tmp_path):
+    log = new_log(tmp_path, [RowLaid(row) for row in range(1, 12)])
+    copy = tmp_path / "hall.day.jsonl.copy"
+    kept = copy.read_bytes()
+    log.path.unlink()
+    with pytest.raises(FaultsError) as told:
+        open_day_log(log.path, job=JOB, name="hall")
+    assert str(told.value) == (
+        f"{log.path}: 1 fault found, nothing was read.\n  - the log is missing, but its copy is there, "
+        "hall.day.jsonl.copy. recover_day_log takes the entries back from the copy. To begin afresh, give the log "
+        "another name."
+    )
+    assert not log.path.exists()
+    assert copy.read_bytes() == kept
+    assert recover_day_log(log.path) == f"{log.path}: 10 sound entries taken back."
+    assert open_day_log(log.path, job=JOB).entries == tuple(RowLaid(row) for row in range(1, 11))
+    assert copy.read_bytes() == kept
 
 
 def test_a_missing_log_is_told_with_the_nearest_name(tmp_path):

@@ -32,6 +32,7 @@ from flooring_kit.day_entries import (
 from flooring_kit.day_sheet import day_html
 from flooring_kit.html_parts import sheet_html
 from flooring_kit.panels import DayPanel, day_panel
+from flooring_kit.setting_out.from_here import PlanRecord, from_record
 
 
 @cache
@@ -96,11 +97,33 @@ def test_a_row_measured_goes_into_the_length_of_its_last_piece(panel):
     assert f">about {about:.0f} mm<" in panel.sheet.value
 
 
+def test_where_a_row_begins_goes_into_its_first_piece_and_not_into_the_next_row(panel):
+    told = "Begins is for a row measured: 3 where it begins 3 mm further into the room than planned, -3 further back."
+    assert any(told in str(getattr(part, "value", "")) for part in panel.box.children)
+    put(panel, piece="1c", length=2765)
+    panel.fields["begins"].control.value = 6.0
+    panel.buttons["row measured"].click()
+    assert panel.log.entries[1:] == (RowMeasured(1, 2765, starts_mm=6.0),)
+    lengths = plan().pieces.set_index("piece")["length_mm"]
+    assert panel.day.needed_mm("1a") == pytest.approx(lengths["1a"] - 6)
+    assert "Written down: Row 1 measured 2765 mm and begins 6 mm further into the room." in (
+        panel.lines["happened"].value
+    )
+    assert panel.fields["begins"].control.value == 0
+    panel.fields["begins"].control.value = 900.0
+    panel.buttons["row measured"].click()
+    assert "Begins, mm must be -500 to 500 mm, got 900 mm." in panel.fields["begins"].complaint.value
+    assert len(panel.log.entries) == 2
+
+
 def test_a_spoiled_board_is_planned_round_and_what_came_of_it_is_said(panel):
     panel.buttons["row laid"].click()
     put(panel, piece="2b")
     panel.buttons["board damaged"].click()
     assert "No board for 2b" in panel.sheet.value
+    assert "27 boards from first to last before planning anew: 1 piece without a board may cost more." in (
+        panel.sheet.value
+    )
     assert panel.buttons["plan anew"].button_style == "danger"
     panel.buttons["row laid"].click()
     assert "piece 2b has no board" in panel.alerts["laying"].value
@@ -110,6 +133,7 @@ def test_a_spoiled_board_is_planned_round_and_what_came_of_it_is_said(panel):
     assert "28 boards from first to last, 1 more than the first plan." in panel.lines["laying"].value
     assert "The 32 boards bought still do, 4 over." in panel.lines["laying"].value
     assert panel.day.homeless == ()
+    assert "28 boards from first to last." in panel.sheet.value
     panel.buttons["row laid"].click()
     assert panel.day.rows_laid == (1, 2)
 
@@ -128,6 +152,21 @@ def test_what_can_not_be_is_complained_of_and_never_reaches_the_log(panel):
     assert panel.fields["length"].complaint.value == ""
     assert panel.alerts["happened"].value == ""
     assert panel.log.entries[-1] == CameOut("1a", 700)
+
+
+def test_a_copy_that_can_not_be_written_is_told_and_no_row_is_counted_twice(panel):
+    for number in range(8):
+        panel.notes.kind.control.value = "remark"
+        panel.notes.fields["remark"].control.value = f"Remark {number}."
+        panel.buttons["note"].click()
+    panel.log.path.with_name(f"{panel.log.path.name}.copy").mkdir()
+    panel.buttons["row laid"].click()  # the tenth entry, with which a copy is due
+    assert "Written down: Row 1 is laid. Every entry is safe in the log, but its copy" in panel.lines["laying"].value
+    assert panel.alerts["laying"].value == ""
+    assert panel.day.rows_laid == (1,)
+    assert panel.buttons["row laid"].description == "Row 2 is laid"
+    panel.buttons["plan anew"].click()
+    assert "Every entry is safe in the log, but its copy was not renewed." in panel.lines["laying"].value
 
 
 def test_opened_again_it_stands_where_it_stood(panel):
@@ -179,6 +218,16 @@ def test_the_next_row_stands_large_with_about_and_measure_then_saw(panel):
     assert ">whole length<" in page
     ripped = fk.cut_list(plan()).set_index("piece")["rip_mm"]["1a"]
     assert f"rip to about {ripped:.0f} mm; the groove edge stays; from board " in page
+
+
+def test_a_whole_board_is_sawn_where_its_row_measured_less():
+    store = fk.Room("store", ((0, 0), (2020, 0), (2020, 420), (0, 420)))
+    two = fk.set_out(store, fk.Board("plank", 1500, 200, 8, 8), first_row=fk.FirstRow(width_mm=200.0))
+    whole = from_record(two, PlanRecord((9000, 15000), ((1, 6000, 0), (2, 0, 0), (3, 0, 0), (4, 0, 0))))
+    assert ">whole length<" in day_html(as_laid.as_laid(whole, [RowLaid(1)]))
+    page = day_html(as_laid.as_laid(whole, [RowLaid(1), RowMeasured(2, 1990, starts_mm=10)]))
+    assert ">about 1490 mm<" in page
+    assert "measure, then saw; the groove end stays" in page
 
 
 def test_a_drift_is_shown_as_a_warning_with_its_rule(panel):

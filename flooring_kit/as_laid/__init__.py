@@ -5,9 +5,10 @@ anew = as_laid.replan(day)                # the rest planned anew; anew.entry() 
 as_laid.record_tables(day)                # what stays with the customer
 """
 
-from flooring_kit.as_laid.day import Day, Gone, Held, first_entry, job_fingerprint
+from flooring_kit.as_laid.day import Day, Gone, Held, first_entry
 from flooring_kit.as_laid.drift import RowDrift, drift_warnings, row_drifts
 from flooring_kit.as_laid.entry_words import entry_words
+from flooring_kit.as_laid.fingerprint import job_fingerprint
 from flooring_kit.as_laid.folding import as_laid
 from flooring_kit.as_laid.left_over import Offcut, Spares, offcuts, spares, worth_keeping
 from flooring_kit.as_laid.record import RecordTable, record_json, record_tables

@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-import hashlib
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
-
-import shapely
 
 from flooring_kit.day_entries import Entry, InHand, PlannedAnew, RowMeasured, Undone
 from flooring_kit.setting_out import Plan
@@ -170,7 +167,10 @@ class Day:
 
     @property
     def boards_in_all(self) -> int:
-        """Boards bought that the floor takes from first to last, as the plan stands."""
+        """Boards bought that the floor takes from first to last, as the plan stands.
+
+        Pieces that wait for a plan anew cost nothing here yet: while `homeless` is not empty, it can be more.
+        """
         numbers = set(self.plan.pieces["board"].tolist()) | self.gone.keys()
         numbers -= {held.board for held in self.held}
         return max(0, len(numbers) + self.spares_damaged - self.whole_in_hand)
@@ -181,25 +181,26 @@ class Day:
         return row, runs_of_row(self.plan, row).index(run_of(self.plan, piece)) + 1
 
     def needed_mm(self, piece: str) -> float:
-        """About what length to saw [mm]: the plan's, with what the row measured more or less put to its last piece."""
+        """About what length to saw [mm]: the plan's, with what the row measured put to its two ends.
+
+        The joints stay where the plan has them: the first piece takes up where the row begins, the last one where it
+        ends, and a piece that lies alone both. So the pieces of a row measured make up its length.
+        """
         planned = float(self.plan.pieces.set_index("piece")["length_mm"][piece])
         run = run_of(self.plan, piece)
         found = self.measured.get(run)
-        if found is None or pieces_of_run(self.plan, run)[-1] != piece:
+        if found is None:
             return planned
-        return round(planned + found.length_mm + found.starts_mm - run_length_mm(self.plan, run), 1)
+        ends_mm = found.starts_mm + found.length_mm - run_length_mm(self.plan, run)
+        return round(planned + self.longer_mm(piece, starts_mm=found.starts_mm, ends_mm=ends_mm), 1)
 
+    def longer_mm(self, piece: str, *, starts_mm: float, ends_mm: float) -> float:
+        """How much longer than planned a piece is where its row starts and ends so far to the right of the plan [mm].
 
-def job_fingerprint(plan: Plan) -> str:
-    """Sixteen hex digits that tell one job from another: its floor, board, rules, direction and row widths.
-
-    Any plan of the same rows has the same: which of them was laid, the log itself says.
-    """
-    floor = shapely.to_wkt(shapely.normalize(plan.floor), rounding_precision=1)
-    board = (plan.board.length_mm, plan.board.width_mm, plan.board.hand)
-    widths = [part.first_row_width_mm for part in plan.row_widths]
-    told = (floor, board, plan.rules, round(plan.direction_degrees, 4), plan.start, widths)
-    return hashlib.sha256(repr(told).encode()).hexdigest()[:16]
+        Joints stay: only the first and the last piece of a row are touched.
+        """
+        pieces = pieces_of_run(self.plan, run_of(self.plan, piece))
+        return (ends_mm if piece == pieces[-1] else 0.0) - (starts_mm if piece == pieces[0] else 0.0)
 
 
 def first_entry(plan: Plan) -> PlannedAnew:
@@ -212,6 +213,11 @@ def rectangle_of(piece: Any) -> Rectangle:
     """Where a piece of the plan's table lies on its board [tenths of mm]."""
     along, across = round(piece.along_mm * 10), round(piece.across_mm * 10)
     return along, across, along + round(piece.length_mm * 10), across + round(piece.width_mm * 10)
+
+
+def keeps_right_end(plan: Plan, piece: Any) -> bool:
+    """Whether a piece of the plan's table starts a row: sawn at its left, its right end goes into the next piece."""
+    return bool(plan.joined["right"][piece.Index]) and not plan.joined["left"][piece.Index]
 
 
 def ends_of(what: InHand, locks: tuple[str, str]) -> tuple[bool, bool]:

@@ -13,7 +13,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from flooring_kit.as_laid.day import Day
+from flooring_kit.as_laid.day import Day, keeps_right_end
 from flooring_kit.setting_out.from_here import pieces_of_run, run_length_mm, runs_of_row
 from flooring_kit.tables import records
 
@@ -94,73 +94,54 @@ def drift_ahead_mm(day: Day) -> float:
 
 
 def drift_warnings(day: Day) -> list[str]:
-    """Which rules the drift breaks in rows not laid, each with what to do."""
-    plan, rules, told = day.plan, day.plan.rules, []
-    pieces = {piece.piece: piece for piece in records(plan.pieces)}
-    drifts = {(drift.row, drift.run): drift for drift in row_drifts(day)}
-    for drift in drifts.values():
-        run = runs_of_row(plan, drift.row)[drift.run - 1]
-        labels = pieces_of_run(plan, run)
-        if set(labels) <= day.laid or abs(drift.longer_mm) + abs(drift.starts_mm) <= NO_DRIFT_MM:
-            continue
-        if len(labels) > 1 and labels[-1] not in day.laid:
-            told += _last_piece_warnings(day, pieces[labels[-1]], drift)
-        before = drifts.get((drift.row - 1, 1))
-        shift = drift.starts_mm - (before.starts_mm if before else 0.0)
-        if abs(shift) > NO_DRIFT_MM and labels[0] not in day.laid:
-            apart = _nearest_joint_mm(day, drift.row, shift)
-            if apart is not None and apart < rules.joint_offset_mm - NO_DRIFT_MM:
-                told.append(
-                    f"Row {drift.row}: its joints come within {apart:.0f} mm of those of row {drift.row - 1}, the rule "
-                    f"is {rules.joint_offset_mm:g} mm. Plan anew from here."
-                )
+    """Which rules the drift breaks in rows not laid, each with what to do.
+
+    Joints stay where the plan has them, so a drift shows in the first and the last piece of a row alone.
+    """
+    told = []
+    pieces = {piece.piece: piece for piece in records(day.plan.pieces)}
+    for drift in row_drifts(day):
+        labels = pieces_of_run(day.plan, runs_of_row(day.plan, drift.row)[drift.run - 1])
+        names = {labels[0]: "first", labels[-1]: "last"} if len(labels) > 1 else {labels[0]: "one"}
+        for label, name in names.items():
+            longer_mm = day.longer_mm(label, starts_mm=drift.starts_mm, ends_mm=drift.ends_mm)
+            if label not in day.laid and abs(longer_mm) > NO_DRIFT_MM:
+                fault = _fault(day, pieces[label], longer_mm, alone=len(labels) == 1)
+                is_read = "is" if drift.measured else "will be"
+                if fault:
+                    told.append(f"Row {drift.row}: its {name} piece {label} {is_read} {fault}. Plan anew from here.")
     return told
 
 
-def _last_piece_warnings(day: Day, last: Any, drift: RowDrift) -> list[str]:
-    """What a row's other length does to its last piece."""
+def _fault(day: Day, piece: Any, longer_mm: float, *, alone: bool) -> str:
+    """What is wrong with a piece so much longer; "" where it can be sawn as planned."""
     plan, rules = day.plan, day.plan.rules
-    label, planned = last.piece, last.length_mm
-    length = planned + drift.longer_mm
-    is_read = "is" if drift.measured else "will be"
-    if length < rules.shortest_piece_mm - NO_DRIFT_MM:
-        return [
-            f"Row {drift.row}: its last piece {label} {is_read} {length:.0f} mm, short of the shortest piece, "
-            f"{rules.shortest_piece_mm:g} mm. Plan anew from here."
-        ]
+    length = piece.length_mm + longer_mm
+    if length < rules.shortest_piece_mm - NO_DRIFT_MM and not alone:
+        return f"{length:.0f} mm, short of the shortest piece, {rules.shortest_piece_mm:g} mm"
     if length > plan.board.length_mm + NO_DRIFT_MM:
-        return [
-            f"Row {drift.row}: its last piece {label} {is_read} {length:.0f} mm, longer than a board, "
-            f"{plan.board.length_mm:g} mm. Plan anew from here."
-        ]
-    free = _free_beside_mm(day, last)
-    if drift.longer_mm > free + NO_DRIFT_MM:
-        return [
-            f"Row {drift.row}: its last piece {label} {is_read} {drift.longer_mm:.0f} mm longer than planned, more "
-            f"than the {free:.0f} mm kept free on its board. Plan anew from here."
-        ]
-    return []
+        return f"{length:.0f} mm, longer than a board, {plan.board.length_mm:g} mm"
+    free = _free_beside_mm(day, piece)
+    if longer_mm > free + NO_DRIFT_MM:
+        return f"{longer_mm:.0f} mm longer than planned, more than the {free:.0f} mm kept free on its board"
+    return ""
 
 
-def _free_beside_mm(day: Day, last: Any) -> float:
-    """How much longer a last piece can be sawn from its board: up to the next piece or the board's end [mm]."""
-    _, back, high, front = day.place_of(last)
+def _free_beside_mm(day: Day, piece: Any) -> float:
+    """How much longer a piece can be sawn from its board: up to the next piece or the board's end [mm].
+
+    A row's first piece keeps its right end and grows to the left on its board; any other grows to the right.
+    """
+    low, back, high, front = day.place_of(piece)
     plan, kerf_mm = day.plan, day.plan.rules.kerf_mm
-    taken = [gone.rectangle for gone in day.gone.get(int(last.board), ())]
+    taken = [gone.rectangle for gone in day.gone.get(int(piece.board), ())]
     taken += [
-        day.place_of(other) for other in records(plan.pieces) if other.board == last.board and other.piece != last.piece
+        day.place_of(other)
+        for other in records(plan.pieces)
+        if other.board == piece.board and other.piece != piece.piece
     ]
-    starts = [a for a, c, _, d in taken if a >= high and c < front and d > back]
-    length_t = next((one.length_t for one in day.at_hand if one.board == last.board), round(plan.board.length_mm * 10))
-    return min([(length_t - high) / 10, *((a - high) / 10 - kerf_mm for a in starts)])
-
-
-def _nearest_joint_mm(day: Day, row: int, shift_mm: float) -> float | None:
-    """Least distance between the joints of a row, so far to the right, and those of the row before [mm]."""
-    shapes = day.plan.frame.to_laying(day.plan.pieces["shape"].to_numpy())
-    starts: dict[int, list[float]] = {}
-    for at, joined, shape in zip(day.plan.pieces["row"], day.plan.joined["left"], shapes, strict=True):
-        if joined:
-            starts.setdefault(int(at), []).append(float(shape.bounds[0]))
-    apart = [abs(a + shift_mm - b) for a in starts.get(row, ()) for b in starts.get(row - 1, ())]
-    return min(apart, default=None)
+    beside = [(a, b) for a, c, b, d in taken if c < front and d > back]
+    if keeps_right_end(plan, piece):
+        return min([low / 10, *((low - b) / 10 - kerf_mm for _, b in beside if b <= low)])
+    length_t = next((one.length_t for one in day.at_hand if one.board == piece.board), round(plan.board.length_mm * 10))
+    return min([(length_t - high) / 10, *((a - high) / 10 - kerf_mm for a, _ in beside if a >= high)])

@@ -58,7 +58,14 @@ def _of_a_row(entry: RowLaid | LaidUpTo | StartedWith | RowMeasured) -> str:
             return f"Laid up to piece {entry.piece}."
         case StartedWith():
             return f"Row {entry.row}{_stretch(entry.run)} began with its joint at {entry.first_joint_mm:g} mm."
-    return f"Row {entry.row}{_stretch(entry.run)} measured {entry.length_mm:g} mm."
+    return f"Row {entry.row}{_stretch(entry.run)} measured {entry.length_mm:g} mm{_begins(entry.starts_mm)}."
+
+
+def _begins(starts_mm: float) -> str:
+    """Where a row measured begins; nothing where it begins as planned."""
+    if not starts_mm:
+        return ""
+    return f" and begins {abs(starts_mm):g} mm {'further into the room' if starts_mm > 0 else 'further back'}"
 
 
 def _stretch(run: int) -> str:
@@ -83,7 +90,7 @@ def _for_the_record(entry: GapLeft | Reading | BatchNoted | PhotoTaken | Remark)
             return f"Gap left along wall {entry.wall}: {entry.gap_mm:g} mm."
         case Reading():
             where = f", {entry.where}" if entry.where else ""
-            return f"{entry.what.capitalize()} {entry.value:g} {READINGS[entry.what][0]}{where}."
+            return f"{entry.what.capitalize()} {entry.value:g} {READINGS[entry.what].unit}{where}."
         case BatchNoted():
             return f"Batch {entry.number} on {counted(entry.packs, 'pack')}."
         case PhotoTaken():

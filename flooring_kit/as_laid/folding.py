@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import Any
 
-from flooring_kit.as_laid.day import Day, Gone, Held, is_whole_board, rectangle_of
+from flooring_kit.as_laid.day import Day, Gone, Held, is_whole_board, keeps_right_end, rectangle_of
 from flooring_kit.checks import counted, require_between
 from flooring_kit.day_entries import (
     BatchNoted,
@@ -28,6 +28,7 @@ from flooring_kit.day_entries import (
     StartedWith,
     Undone,
     entry_name,
+    row_of,
 )
 from flooring_kit.setting_out import Plan
 from flooring_kit.setting_out.boards import Rectangle
@@ -107,7 +108,7 @@ def _piece(day: Day, label: str) -> Any:
     """The piece of that label, not laid yet."""
     found = day.plan.pieces[day.plan.pieces["piece"] == label]
     if found.empty:
-        row = int("".join(letter for letter in label if letter.isdigit()))
+        row = row_of(label)
         there = day.plan.pieces["piece"][day.plan.pieces["row"] == row].tolist()
         hint = f"Row {row} has {', '.join(there)}." if there else f"The plan has {counted(day.plan.rows, 'row')}."
         raise ValueError(f"the plan has no piece {label}. {hint}")
@@ -155,7 +156,9 @@ def _started_with(day: Day, entry: StartedWith) -> Day:
     if first in day.laid:
         raise ValueError(f"row {entry.row} is begun already with {first}. If it is not, undo the entry that says so.")
     day = _lay(day, [first])
-    plan, laid = with_first_joint(day.plan, day.laid, day.at_hand, run=run, first_joint_mm=entry.first_joint_mm)
+    starts_mm = day.measured[run].starts_mm if run in day.measured else 0.0
+    joint_mm = entry.first_joint_mm + starts_mm  # the plan counts from where it has the row begin
+    plan, laid = with_first_joint(day.plan, day.laid, day.at_hand, run=run, first_joint_mm=joint_mm)
     return _with_boards_of_laid(replace(day, plan=plan, laid=frozenset(laid)))
 
 
@@ -170,8 +173,13 @@ def _came_out(day: Day, entry: CameOut) -> Day:
         return day  # right, or long enough to be sawn again
     low, back, high, front = day.place_of(piece)
     kerf, came = round(day.plan.rules.kerf_mm * 10), round(entry.length_mm * 10)
-    right = bool(day.plan.joined["right"][piece.Index]) and not day.plan.joined["left"][piece.Index]
-    cut = (high - came - kerf, back, high - came, front) if right else (low + came, back, low + came + kerf, front)
+    # Long enough for the plan and too short for the row as measured: the planned place is gone all the same, so the
+    # cut is reckoned to reach just into it.
+    kept = min(came, high - low - 1)
+    if keeps_right_end(day.plan, piece):
+        cut = high - came - kerf, back, high - kept, front
+    else:
+        cut = low + kept, back, low + came + kerf, front
     return _lose(day, int(piece.board), Gone(cut, cut=True))
 
 

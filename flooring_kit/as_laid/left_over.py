@@ -97,12 +97,15 @@ class Spares:
         Boards asked to be kept.
     boards_short
         Boards that were not bought and are needed.
+    pieces_waiting
+        Pieces that have no board before the rest is planned anew; no pack is to be returned until then.
     """
 
     boards: int
     packs_to_return: int
     kept_for_repairs: int
     boards_short: int = 0
+    pieces_waiting: int = 0
 
     def sentence(self) -> str:
         """What to keep and what to return.
@@ -110,6 +113,10 @@ class Spares:
         >>> Spares(13, 1, 3).sentence()
         '13 whole boards left: 3 kept for repairs, 1 pack to return if it is still shut.'
         """
+        if self.pieces_waiting:
+            has = "has" if self.pieces_waiting == 1 else "have"
+            waiting = f"{counted(self.pieces_waiting, 'piece')} {has} no board"
+            return f"Before planning anew nobody knows what is left: {waiting}. Return no pack yet."
         if self.boards_short:
             return f"{counted(self.boards_short, 'board')} short."
         kept = min(self.boards, self.kept_for_repairs)
@@ -122,7 +129,8 @@ class Spares:
 def spares(day: Day, boards_bought: int, *, kept_for_repairs: int = 0) -> Spares:
     """Whole boards left once the floor is down, and packs to return.
 
-    Where batch numbers of opened packs are in the log, no more packs than the others are returned.
+    Where batch numbers of opened packs are in the log, no more packs than the others are returned. Where pieces have no
+    board before the rest is planned anew, none is.
 
     Parameters
     ----------
@@ -141,7 +149,8 @@ def spares(day: Day, boards_bought: int, *, kept_for_repairs: int = 0) -> Spares
     opened = sum(note.packs for note in day.notes if isinstance(note, BatchNoted))
     if opened:
         packs = min(packs, max(0, boards_bought // per_pack - opened))
-    return Spares(max(0, left), packs, kept_for_repairs, max(0, -left))
+    waiting = len(day.homeless)
+    return Spares(max(0, left), 0 if waiting else packs, kept_for_repairs, max(0, -left), waiting)
 
 
 def _of_board(day: Day, board: int, held: Held | None) -> Iterator[Offcut]:

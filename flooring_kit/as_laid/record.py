@@ -101,7 +101,7 @@ def record_tables(
         RecordTable(
             "Readings",
             ("what", "value", "unit", "where", "when"),
-            tuple((e.what, e.value, READINGS[e.what][0], e.where, at) for e, at in dated if isinstance(e, Reading)),
+            tuple((e.what, e.value, READINGS[e.what].unit, e.where, at) for e, at in dated if isinstance(e, Reading)),
         ),
         RecordTable("Gaps as left", ("wall", "gap left, mm", "gap planned, mm", "when"), tuple(_gaps(day, dated))),
         RecordTable("What went otherwise", ("what", "when"), tuple(_happened(dated))),

@@ -12,7 +12,7 @@ from flooring_kit.as_laid.day import Day, first_entry
 from flooring_kit.as_laid.drift import drift_ahead_mm
 from flooring_kit.as_laid.folding import as_laid
 from flooring_kit.checks import counted, numbered, require_whole
-from flooring_kit.day_entries import InHand, PlannedAnew
+from flooring_kit.day_entries import InHand, PlannedAnew, row_of
 from flooring_kit.sawing import cut_list
 from flooring_kit.setting_out import Plan
 from flooring_kit.setting_out.from_here import from_here
@@ -43,6 +43,8 @@ class Replanned:
     changes : DataFrame
         One row a piece not laid whose cut or board is another: `piece`, `row`, `saw_mm`, `saw_before_mm` (NaN: whole,
         or no such piece), `take_from`, `took_from` ("" where there is no such piece).
+    drift_mm
+        How much more the rules of what is not laid were held by, since measured rows drift.
     """
 
     plan: Plan
@@ -51,6 +53,7 @@ class Replanned:
     boards_bought: int | None
     boards_per_pack: int
     changes: pd.DataFrame
+    drift_mm: float = 0.0
 
     @property
     def boards_short(self) -> int:
@@ -78,6 +81,11 @@ class Replanned:
             )
         if self.changes.empty:
             return [*told, "Nothing else changes: saw on from the list you have."]
+        if self.drift_mm:
+            told.append(
+                f"Rows to come may stand {self.drift_mm:g} mm off the plan, so each now keeps every rule with "
+                f"{self.drift_mm:g} mm more to spare. That can move joints in rows far from here too."
+            )
         rows = numbered("row", self.changes["row"].tolist())
         return [*told, f"{counted(len(self.changes), 'piece')} changed in {rows}; the rest of the list stands."]
 
@@ -115,7 +123,8 @@ def replan(day: Day, *, boards_bought: int | None = None) -> Replanned:
     """
     if boards_bought is not None:
         require_whole(boards_bought, 0, 100_000, "boards bought")
-    plan = from_here(day.plan, day.laid, day.at_hand, drift_mm=drift_ahead_mm(day))
+    drift_mm = drift_ahead_mm(day)
+    plan = from_here(day.plan, day.laid, day.at_hand, drift_mm=drift_mm)
     in_all = replace(day, plan=plan).boards_in_all
     return Replanned(
         plan,
@@ -124,6 +133,7 @@ def replan(day: Day, *, boards_bought: int | None = None) -> Replanned:
         boards_bought,
         plan.board.boards_per_pack,
         changes(day, plan),
+        drift_mm,
     )
 
 
@@ -135,7 +145,7 @@ def changes(day: Day, plan: Plan) -> pd.DataFrame:
         before, now = old.get(label), new.get(label)
         was, now_is = _told(day, before), _told(day, now)
         if label not in day.laid and was != now_is:
-            rows.append((label, _laying_order(label)[0], now_is[0], was[0], now_is[1], was[1]))
+            rows.append((label, row_of(label), now_is[0], was[0], now_is[1], was[1]))
     return pd.DataFrame(rows, columns=CHANGE_COLUMNS)
 
 
@@ -152,8 +162,7 @@ def _told(day: Day, cut: Any) -> tuple[float | None, str]:
 
 
 def _laying_order(label: str) -> tuple[int, int, str]:
-    row = "".join(letter for letter in label if letter.isdigit())
-    return int(row), len(label), label
+    return row_of(label), len(label), label
 
 
 # ---------------------------------------------------------------------- stock in hand

@@ -71,11 +71,15 @@ class DayLog:
         All entries, undone or not.
     repairs : tuple of str
         What was mended when the log was opened.
+    copy_trouble : str
+        Why the last copy could not be put beside the log; "" where it could. The entries are in the log all the same,
+        and the next entry tries again.
     """
 
     def __init__(self, path: Path, lines: _Lines, repairs: tuple[str, ...] = ()) -> None:
         self.path, self.job, self.name = path, lines.job, lines.name
         self.logged, self.repairs = tuple(lines.logged), repairs
+        self.copy_trouble = ""
         self._last_sum, self._size = lines.last_sum, lines.size
 
     @property
@@ -85,6 +89,8 @@ class DayLog:
 
     def append(self, entry: Entry, *, at: str | None = None) -> int:
         """Add an entry; it is on disk when this returns. Its number.
+
+        A copy that can't be written is no reason to refuse an entry that is on disk: `copy_trouble` tells of it.
 
         Parameters
         ----------
@@ -112,9 +118,17 @@ class DayLog:
             ) from slip
         self._last_sum, self._size = total, self._size + len(content)
         self.logged = (*self.logged, Logged(number, when, entry))
-        if number % ENTRIES_A_COPY == 0:
-            self.put_copy()
+        if number % ENTRIES_A_COPY == 0 or self.copy_trouble:
+            self._try_copy()
         return number
+
+    def _try_copy(self) -> None:
+        try:
+            self.put_copy()
+        except (OSError, ValueError) as slip:
+            self.copy_trouble = f"Every entry is safe in the log, but its copy was not renewed. {slip}"
+        else:
+            self.copy_trouble = ""
 
     def _write(self, content: bytes) -> None:
         with open(self.path, "r+b") as stream:
@@ -164,13 +178,15 @@ def open_day_log(
     Raises
     ------
     FaultsError
-        For a log of another job, of a newer version, changed by hand or damaged; the file stays as it is.
+        For a log of another job, of a newer version, changed by hand or damaged, or missing where its copy is there;
+        all files stay as they are.
     ValueError
         Where a new log can't be written.
     """
     typed = os.fspath(path)
     place = Path(os.path.realpath(typed))
     if not place.exists():
+        _require_no_copy(typed, place)
         when = at or _now()
         head = {"log": "as laid", "format": FORMAT, "kit": _kit_version(), "job": job, "name": name, "begun": when}
         text, total = _line(head, "")
@@ -210,25 +226,44 @@ def read_day_log(path: str | os.PathLike[str]) -> tuple[tuple[Logged, ...], tupl
 
 
 def recover_day_log(path: str | os.PathLike[str]) -> str:
-    """Put a damaged log back to the last entry that is sound, in it or in its copy; a sentence that says what was done.
+    """Put a log back to the last entry that is sound, in it or in its copy; a sentence that says what was done.
 
-    The file as found is kept beside it.
+    The file as found is kept beside it. A log that is missing comes back from its copy alone.
 
     Raises
     ------
     ValueError
-        Where neither the log nor its copy has a sound first line.
+        Where neither the log nor its copy has a sound first line, where one is not the beginning of the other, or where
+        another version of the kit wrote what this one can't read. Nothing is changed then.
     """
     typed = os.fspath(path)
     place = Path(os.path.realpath(typed))
     found = [lines for lines in (_sound_part(typed, file) for file in (place, _copy_of(place))) if lines is not None]
     if not found:
         raise ValueError(f"{typed}: neither this file nor its copy begins like a log of the kit; nothing was changed.")
-    best = max(found, key=lambda lines: len(lines.logged))
+    best = max(found, key=lambda lines: lines.size)
+    if not all(best.whole.startswith(lines.whole) for lines in found):
+        raise ValueError(
+            f"{typed}: {_how_they_differ(*found, copy=_copy_of(place))} Nothing was changed. Move the one you do not "
+            "want to another folder, then call recover_day_log again."
+        )
     kept = _keep_aside(place, "damaged") if place.exists() else None
     save_whole(typed, best.whole, what="the log", such_as=f"hall{LOG_ENDING}")
     aside = "" if kept is None else f" The file as it was is kept as {kept.name}."
-    return f"{typed}: {counted(len(best.logged), 'sound entry').replace('entrys', 'entries')} taken back.{aside}"
+    return f"{typed}: {counted(len(best.logged), 'sound entry', 'sound entries')} taken back.{aside}"
+
+
+def _how_they_differ(log: _Lines, other: _Lines, *, copy: Path) -> str:
+    """Why a log and what stands as its copy are not one log, as a sentence."""
+    if log.job != other.job:
+        return (
+            f"this log is of {shown(log.name)}, {log.job}, and its copy, {copy.name}, is of another job "
+            f"({shown(other.name)}, {other.job})."
+        )
+    pairs = zip(log.whole.splitlines(), other.whole.splitlines(), strict=False)
+    apart = next(number for number, (one, two) in enumerate(pairs) if one != two)
+    where = f"differ from entry {apart} on" if apart else "were begun apart: their first lines differ"
+    return f"this log and its copy, {copy.name}, {where}."
 
 
 def write_day_record(text: str, path: str | os.PathLike[str]) -> None:
@@ -252,7 +287,7 @@ class _Lines:
         self.job, self.name, self.last_sum = "", "", ""
         self.logged: list[Logged] = []
         self.whole, self.rest = b"", b""
-        self.recoverable = False
+        self.foreign = False
 
     @property
     def size(self) -> int:
@@ -302,7 +337,11 @@ def _read(typed: str, place: Path) -> _Lines:
     lines, fault = _parsed(content)
     if fault:
         copy = f" {_copy_of(place).name} is an earlier copy." if _copy_of(place).exists() else ""
-        way_back = f" recover_day_log puts the log back to its last sound entry.{copy}" if lines.recoverable else ""
+        way_back = (
+            f" recover_day_log puts the log back to its last sound entry.{copy}"
+            if lines.job and not lines.foreign
+            else ""
+        )
         raise FaultsError(typed, [fault + way_back])
     return lines
 
@@ -333,12 +372,12 @@ def _parsed(content: bytes) -> tuple[_Lines, str]:
             else:
                 found.logged.append(_entry_of(fields, number - 1))
         except _LineFaultError as slip:
+            found.foreign = slip.foreign
             if number == 1:
                 return found, _NO_LOG if slip.torn else f"line 1 {slip}"
             if slip.torn and not any(parts[number:]):
                 found.rest = content[len(found.whole) :]
                 return found, ""
-            found.recoverable = not slip.foreign
             return found, f"line {number} {slip}"
         found.whole += line + b"\n"
         found.last_sum = total
@@ -357,7 +396,8 @@ def _take_head(found: _Lines, fields: JsonTable) -> None:
     if not isinstance(number, int) or isinstance(number, bool) or not 1 <= number <= FORMAT:
         raise _LineFaultError(
             f"says format {shown(number)}; this version of the kit ({_kit_version()}) reads up to format {FORMAT}. "
-            f"The log was begun by version {shown(fields.get('kit'))}: open it with that version or a later one."
+            f"The log was begun by version {shown(fields.get('kit'))}: open it with that version or a later one.",
+            foreign=True,
         )
     found.job, found.name = str(fields["job"]), str(fields.get("name", ""))
 
@@ -381,10 +421,13 @@ def _entry_of(fields: JsonTable, number: int) -> Logged:
 
 
 def _sound_part(typed: str, file: Path) -> _Lines | None:
+    """The sound lines of a log or its copy; None for what is missing or no log. ValueError for another version's."""
     try:
-        lines, _ = _parsed(_content(typed, file))
+        lines, fault = _parsed(_content(typed, file))
     except (FaultsError, FileNotFoundError):
         return None
+    if lines.foreign:
+        raise ValueError(f"{typed}: in {file.name}, {fault} Nothing was changed.")
     return lines if lines.job else None
 
 
@@ -393,6 +436,19 @@ def _sound_part(typed: str, file: Path) -> _Lines | None:
 
 def _copy_of(place: Path) -> Path:
     return place.with_name(place.name + COPY_ENDING)
+
+
+def _require_no_copy(typed: str, place: Path) -> None:
+    """A copy without its log is a day somebody still wants; a new log would write over it."""
+    copy = _copy_of(place)
+    if copy.exists():
+        raise FaultsError(
+            typed,
+            [
+                f"the log is missing, but its copy is there, {copy.name}. recover_day_log takes the entries back from "
+                "the copy. To begin afresh, give the log another name."
+            ],
+        )
 
 
 def _keep_aside(place: Path, why: str) -> Path:

@@ -44,12 +44,16 @@ from flooring_kit.panels.fields import (
     heading,
     number_field,
     tell,
+    whole_field,
 )
 from flooring_kit.panels.thumbs import thumb_button, thumb_fields, thumb_row
 from flooring_kit.setting_out import Plan
 
 FLOOR_DOWN = "The floor is down"
 PLAN_ANEW = "Plan the rest anew: the button is at the top."
+BEGINS_READ = (
+    "Begins is for a row measured: 3 where it begins 3 mm further into the room than planned, -3 further back."
+)
 PARTS = ("laying", "happened", "record")
 """Parts of the panel, each with its own line and alert: what is pressed at the bottom is answered there."""
 
@@ -67,7 +71,7 @@ class DayPanel:
     log
         The log it writes to.
     fields
-        "piece", "length" and "end".
+        "piece", "length", "begins" and "end".
     buttons
         Every button by the sort of entry it makes, and "plan anew", "undo", "note", "save pdf", "save json".
     notes
@@ -155,8 +159,11 @@ def day_panel(
     def take(entry: Entry, part: str) -> None:
         day = as_laid(plan, (*log.entries, entry))  # refused here, it never reaches the log
         log.append(entry)
+        if isinstance(entry, RowMeasured):
+            fields["begins"].control.value = 0.0  # where one row begins says nothing of the next
         stuck = f" {PLAN_ANEW}" if day.homeless else ""
-        tell(lines[part], f"Written down: {entry_words(entry)}{stuck}")
+        copy = f" {log.copy_trouble}" if log.copy_trouble else ""
+        tell(lines[part], f"Written down: {entry_words(entry)}{stuck}{copy}")
         show(day)
 
     def on_press(button: Any, part: str, act: Callable[[], None]) -> None:
@@ -181,7 +188,8 @@ def day_panel(
     def plan_anew() -> None:
         found = replan(now(), boards_bought=boards_bought)
         take(found.entry(), "laying")
-        told = sentences_html([*found.sentences(), *found.change_sentences()])
+        copy = [log.copy_trouble] if log.copy_trouble else []
+        told = sentences_html([*found.sentences(), *found.change_sentences(), *copy])
         lines["laying"].value = f"<div role='status'>{told}</div>"
 
     on_press(anew, "laying", plan_anew)
@@ -194,6 +202,7 @@ def day_panel(
     parts = [
         *(thumb_row([row_laid, anew, undo]), lines["laying"], alerts["laying"], sheet),
         *(heading("Something else happened"), thumb_fields([field.box for field in fields.values()])),
+        widgets.HTML(f"<p style='margin:4px 0;line-height:1.4'>{BEGINS_READ}</p>"),
         *(thumb_row(list(buttons.values())), lines["happened"], alerts["happened"]),
         *(heading("For the record"), notes.box, thumb_row([notes.button])),
         *(thumb_row([save_pdf, save_json]), lines["record"], alerts["record"]),
@@ -220,7 +229,7 @@ def _happenings(fields: Mapping[str, Field], now: Callable[[], Day]) -> dict[str
 
     def measured() -> Entry:
         row, stretch = now().row_and_stretch(piece())
-        return RowMeasured(row, length_mm(), run=stretch)
+        return RowMeasured(row, length_mm(), starts_mm=float(fields["begins"].value), run=stretch)
 
     return {
         "laid up to": ("Laid up to this piece", lambda: LaidUpTo(piece())),
@@ -250,6 +259,15 @@ def _fields(plan: Plan) -> dict[str, Field]:
             "Piece", labels, labels[0], tooltip="The piece the buttons speak of.", css_class="kit-piece"
         ),
         "length": length,
+        "begins": whole_field(
+            "Begins, mm",
+            0.0,
+            (-500, 500),
+            unit="mm",
+            tooltip="Of a row measured, against the plan: 3 where the wall at its start stands 3 mm further into the "
+            "room, -3 where it stands back, 0 where it is as planned.",
+            css_class="kit-row-begins",
+        ),
         "end": choice_field(
             "Its end",
             list(ENDS_KEPT),

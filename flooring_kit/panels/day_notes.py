@@ -85,7 +85,7 @@ def note_fields(plan: Plan) -> NoteFields:
 
 def _fields(plan: Plan) -> dict[str, Field]:
     walls = list(range(1, len(plan.room.walls) + 1))
-    readings = [(f"{name}, {unit}", name) for name, (unit, _, _) in READINGS.items()]
+    readings = [(f"{name}, {kind.unit}", name) for name, kind in READINGS.items()]
     return {
         "batch": text_field("Batch", "", tooltip="The number printed on the pack.", css_class="kit-batch"),
         "packs": whole_field(
