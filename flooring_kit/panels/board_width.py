@@ -136,7 +136,8 @@ def board_width_panel(
             curve.value = drawn
 
     progress = progress_line(lambda: stop(), css_class="kit-width-stop")
-    pump: Pump[str | None] = Pump(show, lambda: progress.rest("The curve is complete."), guarded(alert))
+    complete = "The curve is complete."
+    pump: Pump[str | None] = Pump(show, lambda: progress.rest(complete), guarded(alert), rest_seconds=0.3)
 
     def stop() -> None:
         pump.cancel()

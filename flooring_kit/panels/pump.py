@@ -20,6 +20,8 @@ class Pump(Generic[Item]):
         Called when a generator has ended of its own accord.
     guard
         Wraps each step, so that trouble in a generator is shown and not lost in the background.
+    rest_seconds
+        How long the hand must have rested before the first step: longer where steps are long.
     """
 
     def __init__(
@@ -27,7 +29,10 @@ class Pump(Generic[Item]):
         show: Callable[[Item], None],
         done: Callable[[], None],
         guard: Callable[[Callable[..., None]], Callable[..., None]] = lambda step: step,
+        *,
+        rest_seconds: float = 0.12,
     ) -> None:
+        self._rest_seconds = rest_seconds
         self._show, self._done = show, done
         self._guarded_step = guard(self._step)
         self._items: Iterator[Item] | None = None
@@ -61,7 +66,7 @@ class Pump(Generic[Item]):
             self._guarded_step(self._items)
 
     async def _run(self, items: Iterator[Item]) -> None:
-        await asyncio.sleep(0.12)  # a hand still moving the slider starts anew before this ends
+        await asyncio.sleep(self._rest_seconds)  # a hand still moving the slider starts anew before this ends
         while self._items is items:
             self._guarded_step(items)
             await asyncio.sleep(0.002)

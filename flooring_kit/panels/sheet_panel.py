@@ -61,7 +61,7 @@ def sheet_panel(fields: Mapping[str, Field], write: Write, *, name: str, more: W
     def show_more(html: str) -> None:
         below.value = html
 
-    pump: Pump[str] = Pump(show_more, lambda: None, guarded(alert))
+    pump: Pump[str] = Pump(show_more, lambda: None, guarded(alert), rest_seconds=0.3)
 
     @guarded(alert)
     def rewrite(_: object = None) -> None:

@@ -79,7 +79,7 @@ PANELS = {
         'board_width_panel(rooms, shop, choices, room="Box room")', "kit-width", ".kit-width-panel figure svg"
     ),
     "running short": Measured(
-        'short_panel(rooms, shop, choices, room="Box room")', "kit-short-stop-price", ".kit-short-panel table"
+        'short_panel(rooms, shop, choices, room="Box room")', "kit-short-packs", ".kit-short-panel table"
     ),
     "edges": Measured('edge_panel(rooms, shop, choices, room="Hall")', "kit-gap", ".kit-edge-panel table"),
     "underfloor": Measured(
