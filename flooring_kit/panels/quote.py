@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
@@ -155,7 +156,19 @@ def quote_panel(
             control.observe(on_change, "value")
 
     def check(_: object = None) -> None:
-        sheet.value = ""  # what stands there is of another quote, should this one be refused
+        with cleared_where_refused():
+            check_chosen()
+
+    @contextlib.contextmanager
+    def cleared_where_refused() -> Iterator[None]:
+        """No findings of another quote stand beside a complaint."""
+        try:
+            yield
+        except ValueError:
+            sheet.value = ""
+            raise
+
+    def check_chosen() -> None:
         quote = read_quote(path_of(fields["quote"].value), columns())
         order, whole = take_off()
         found = check_quote(quote, order, whole, catalogue=catalogue, today=today or date.today())
@@ -165,15 +178,15 @@ def quote_panel(
         sheet.value = quote_html(quote, found, quotes_side_by_side(both, whole))
 
     def quote_anew(_: object = None) -> None:
-        sheet.value = ""
         typed.layout.display = "" if fields["quote"].value == TYPED else "none"
         named = room_named_in(fields["quote"].value, rooms)
         if named and named != fields["room"].value:
             fields["room"].control.unobserve(on_change, "value")
             fields["room"].control.value = named
             fields["room"].control.observe(on_change, "value")
-        heads_anew()
-        check()
+        with cleared_where_refused():
+            heads_anew()
+            check_chosen()
 
     def brought(change: dict[str, Any]) -> None:
         """A file from one's own disk, kept under its name among one's own files."""

@@ -83,7 +83,7 @@ PANELS = {
     ),
     "edges": Measured('edge_panel(rooms, shop, choices, room="Hall")', "kit-gap", ".kit-edge-panel table"),
     "underfloor": Measured(
-        'underfloor_panel(rooms, shop, choices, room="Box room")', "kit-flat", ".kit-underfloor-panel svg"
+        'underfloor_panel(rooms, shop, choices, room="Kitchen-diner")', "kit-flat", ".kit-underfloor-panel svg"
     ),
     "warmth": Measured('warmth_panel(rooms, shop, choices, room="Kitchen-diner")', "kit-flow", ".kit-warmth-panel svg"),
     "quote": Measured(
