@@ -34,7 +34,8 @@ def output_chart(heating: Heating, options: pd.DataFrame, *, wanted_w_m2: float,
     warmest_c
         Warmest surface allowed [°C], drawn as a line where it lies in the picture.
     """
-    figure = Figure(figsize=(7.2, 3.6), dpi=100, layout="constrained")
+    figure = Figure(figsize=(7.2, 3.6), dpi=100)  # laid out by hand: reckoning the layout takes as long as drawing it
+    figure.subplots_adjust(left=0.085, right=0.985, bottom=0.14, top=0.97)
     axes = figure.add_subplot()
     resistances = np.linspace(0.0, HEATED_COVERING_LIMIT_M2K_W, 61)
     outputs = heating.output_w_m2(resistances)

@@ -6,6 +6,8 @@ stays true whichever face of the board is up.
 
 from __future__ import annotations
 
+from weakref import WeakKeyDictionary
+
 import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
@@ -53,6 +55,16 @@ def cut_list(plan: Plan) -> pd.DataFrame:
         "end", "edge", "end and edge" or "": where a factory tongue faces a wall and has to come off, or it fills the
         gap.
     """
+    if plan not in _MADE:
+        _MADE[plan] = _cut_list(plan)
+    return _MADE[plan].copy()
+
+
+_MADE: WeakKeyDictionary[Plan, pd.DataFrame] = WeakKeyDictionary()
+"""Lists made already: blades, hours and sheets all ask for the list of the plan they count; it goes with its plan."""
+
+
+def _cut_list(plan: Plan) -> pd.DataFrame:
     pieces, board = plan.pieces, plan.board
     joined = plan.joined[["left", "right", "back", "front"]].to_numpy(dtype=bool)
     taken_from = [
