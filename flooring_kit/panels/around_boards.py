@@ -67,6 +67,18 @@ def trim_field(catalogue: Catalogue, choices: Choices) -> Field:
     )
 
 
+def room_and_products(
+    rooms: Mapping[str, Room], catalogue: Catalogue, choices: Choices, room: str | None
+) -> dict[str, Field]:
+    """Room, board, underlay and trim: what most panels begin with."""
+    return {
+        "room": room_field(rooms, room),
+        "board": board_field(catalogue, choices),
+        "underlay": underlay_field(catalogue, choices),
+        "trim": trim_field(catalogue, choices),
+    }
+
+
 def choices_from(fields: Mapping[str, Field], choices: Choices, room: Room) -> Choices:
     """The choices with the fields' board, underlay and trim, where there is one; boards run as the survey asks."""
     trim = fields["trim"].value if "trim" in fields else choices.materials.trim

@@ -23,14 +23,7 @@ from flooring_kit.own_quote_sheet import (
     quote_to_send_html,
     whole_price_html,
 )
-from flooring_kit.panels.around_boards import (
-    board_field,
-    choices_from,
-    room_field,
-    settled_plan,
-    trim_field,
-    underlay_field,
-)
+from flooring_kit.panels.around_boards import choices_from, room_and_products, settled_plan
 from flooring_kit.panels.fields import Field, choice_field, day_field, guarded, number_field, tell, tick_field
 from flooring_kit.products import Catalogue
 from flooring_kit.quoted import Quote
@@ -188,10 +181,7 @@ def _fields(
 ) -> dict[str, Field]:
     currency = choices.buying.currency
     return {
-        "room": room_field(rooms, room),
-        "board": board_field(catalogue, choices),
-        "underlay": underlay_field(catalogue, choices),
-        "trim": trim_field(catalogue, choices),
+        **room_and_products(rooms, catalogue, choices, room),
         "rate": number_field(
             "An hour costs",
             round(choices.work.hourly_rate or 30),

@@ -9,6 +9,7 @@ from typing import Any
 
 from flooring_kit.checks import require_between
 from flooring_kit.choices import Choices, Laying, Materials
+from flooring_kit.panels.around_boards import gap_field, room_and_products
 from flooring_kit.panels.fields import NO_TRIM, Field, choice_field, number_field, tick_field
 from flooring_kit.products import Board, Catalogue
 from flooring_kit.room import Room
@@ -70,20 +71,12 @@ def plan_fields(rooms: Mapping[str, Room], catalogue: Catalogue, choices: Choice
     boards, underlays = list(catalogue.boards), list(catalogue.underlays)
     materials, laying = choices.materials, choices.laying
     rules = laying.rules
-    trims = [NO_TRIM, *catalogue.trims]
     other_board = next((name for name in boards if name != materials.board), boards[0])
     other_underlay = next((name for name in underlays if name != materials.underlay), underlays[0])
     first_width = round(laying.first_row_width_mm or catalogue.board(materials.board).width_mm)
     widest = int(max(board.width_mm for board in catalogue.boards.values()))
     return {
-        "room": choice_field("Room", list(rooms), room, tooltip="A surveyed room.", css_class="kit-room"),
-        "board": choice_field("Board", boards, materials.board, tooltip="The click board.", css_class="kit-board"),
-        "underlay": choice_field(
-            "Underlay", underlays, materials.underlay, tooltip="One layer under the boards.", css_class="kit-underlay"
-        ),
-        "trim": choice_field(
-            "Trim", trims, materials.trim or NO_TRIM, tooltip="Covers the gap at the skirting.", css_class="kit-trim"
-        ),
+        **room_and_products(rooms, catalogue, choices, room),
         "direction": choice_field(
             "Boards run",
             directions(rooms[room], laying.direction),
@@ -107,14 +100,7 @@ def plan_fields(rooms: Mapping[str, Room], catalogue: Catalogue, choices: Choice
             tooltip="Boards of one hand have two start corners, opposite each other.",
             css_class="kit-start",
         ),
-        "gap": number_field(
-            "Gap",
-            round(rules.gap_mm),
-            (0, 30),
-            unit="mm",
-            tooltip="Expansion gap at every wall and fixed thing.",
-            css_class="kit-gap",
-        ),
+        "gap": gap_field(choices),
         "joint_offset": number_field(
             "Joint offset",
             round(rules.joint_offset_mm),

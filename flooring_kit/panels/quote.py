@@ -18,14 +18,7 @@ from flooring_kit.files import file_name, own_path, read_quote, read_quote_heads
 from flooring_kit.files.saving import save_whole
 from flooring_kit.findings import Finding
 from flooring_kit.html_parts import page_html
-from flooring_kit.panels.around_boards import (
-    board_field,
-    choices_from,
-    room_field,
-    settled_plan,
-    trim_field,
-    underlay_field,
-)
+from flooring_kit.panels.around_boards import choices_from, room_and_products, settled_plan
 from flooring_kit.panels.fields import Field, choice_field, guarded, heading, number_field, tell
 from flooring_kit.products import Catalogue
 from flooring_kit.quote_sheet import quote_html
@@ -257,10 +250,7 @@ def _fields(
         "beside": choice_field(
             "Beside it", others, ALONE, tooltip="A second quote, on the same basis.", css_class="kit-beside"
         ),
-        "room": room_field(rooms, room),
-        "board": board_field(catalogue, choices),
-        "underlay": underlay_field(catalogue, choices),
-        "trim": trim_field(catalogue, choices),
+        **room_and_products(rooms, catalogue, choices, room),
         "rate": number_field(
             "An hour costs",
             round(choices.work.hourly_rate or 30),

@@ -13,7 +13,7 @@ from flooring_kit.checks import counted
 from flooring_kit.choices import Choices
 from flooring_kit.html_parts import sheet_html
 from flooring_kit.measuring_errors import FIRST_TIMER, TRADE, Replan, Tolerances, replans
-from flooring_kit.panels.around_boards import board_field, choices_from, room_field, trim_field, underlay_field
+from flooring_kit.panels.around_boards import choices_from, room_and_products
 from flooring_kit.panels.fields import Field, choice_field, guarded, number_field
 from flooring_kit.panels.progress import ProgressLine, progress_line
 from flooring_kit.panels.pump import Pump
@@ -173,10 +173,7 @@ def _bought(order: Estimate, extra_packs: int) -> Bought:
 
 def _fields(rooms: Mapping[str, Room], catalogue: Catalogue, choices: Choices, room: str | None) -> dict[str, Field]:
     return {
-        "room": room_field(rooms, room),
-        "board": board_field(catalogue, choices),
-        "underlay": underlay_field(catalogue, choices),
-        "trim": trim_field(catalogue, choices),
+        **room_and_products(rooms, catalogue, choices, room),
         "who": choice_field(
             "Laid by",
             list(WHO),
