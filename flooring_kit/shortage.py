@@ -124,13 +124,13 @@ class Chance:
             "Not enough",
         )
         holds = "holds" if self.bought == 1 else "hold"
-        return f"{word}: {_counted(self.bought, self.thing)} {holds} in {_percent(enough)} of jobs."
+        return f"{word}: {counted_thing(self.bought, self.thing)} {holds} in {_percent(enough)} of jobs."
 
     def sentence(self) -> str:
         """The chance for what is bought and for one more, in words."""
         runs = "runs" if self.bought == 1 else "run"
         return (
-            f"{_counted(self.bought, self.thing)} {runs} short in {_in_jobs(self.chance_fraction, self.draws)}; "
+            f"{counted_thing(self.bought, self.thing)} {runs} short in {_in_jobs(self.chance_fraction, self.draws)}; "
             f"{self.bought + 1} in {_in_jobs(self.chance_with_one_more, self.draws)}."
         )
 
@@ -394,7 +394,12 @@ def _plural(thing: str) -> str:
     return " ".join([f"{first}s", *rest])
 
 
-def _counted(number: int, thing: str) -> str:
+def counted_thing(number: int, thing: str) -> str:
+    """A number of packs or lengths in words.
+
+    >>> counted_thing(1, "pack of underlay"), counted_thing(2, "pack of underlay")
+    ('1 pack of underlay', '2 packs of underlay')
+    """
     return f"{number} {thing if number == 1 else _plural(thing)}"
 
 

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from flooring_kit.checks import counted
 from flooring_kit.html_parts import sentences_html, table_html
-from flooring_kit.shortage import Chance, Shortage, worth_another_pack
+from flooring_kit.shortage import Chance, Shortage, counted_thing, worth_another_pack
 
 STILL_COUNTING = "Whether one pack more is worth its price is told when all rooms are measured."
 HEADS = ("with", "jobs of 100 that run short", "")
@@ -62,14 +61,9 @@ def pack_sentence(found: Shortage, pack_price: float | None, stopping_price: flo
 def _rows(chance: Chance) -> list[tuple[str, str, str]]:
     bought, fractions = chance.table["bought"].tolist(), chance.table["chance_fraction"].tolist()
     return [
-        (_counted(number, chance.thing), _in_100(share), "bought" if number == chance.bought else "")
+        (counted_thing(number, chance.thing), _in_100(share), "bought" if number == chance.bought else "")
         for number, share in zip(bought, fractions, strict=True)
     ]
-
-
-def _counted(number: int, thing: str) -> str:
-    first, *rest = thing.split(" ", 1)
-    return " ".join([counted(number, first), *rest])
 
 
 def _in_100(share: float) -> str:
