@@ -101,9 +101,7 @@ def test_the_limit_is_that_of_the_text_and_the_screed_chosen():
 
 
 def test_a_timber_floor_and_a_heated_one_have_readings_of_their_own():
-    timber = site_readiness(
-        rectangle(4000, 3000, subfloor="timber"), "laminate", fk.Air(), SiteRecord(), laying_on=DAY
-    )
+    timber = site_readiness(rectangle(4000, 3000, subfloor="timber"), "laminate", fk.Air(), SiteRecord(), laying_on=DAY)
     assert timber.findings[0].item == "timber subfloor moisture"
     heated = rectangle(4000, 3000, subfloor="screed", heated=True)
     items = [each.item for each in site_readiness(heated, "laminate", fk.Air(), SiteRecord(), laying_on=DAY).findings]

@@ -28,9 +28,7 @@ def test_the_smallest_collar_that_fits_the_pipe_and_covers_the_hole_is_taken():
     (pipe,) = table.itertuples()
     assert (pipe.pipe, pipe.kind, pipe.hole_mm, pipe.least_mm) == (1, "pipe", 35, 45)
     assert (pipe.collar, pipe.outside_mm, pipe.clip, pipe.sleeve) == ("Middle collar", 48, False, "Sleeve")
-    assert collar_sentences(table) == [
-        "Pipe 1, 15 mm, hole 35 mm: Middle collar, 48 mm outside; Sleeve above it."
-    ]
+    assert collar_sentences(table) == ["Pipe 1, 15 mm, hole 35 mm: Middle collar, 48 mm outside; Sleeve above it."]
 
 
 def test_a_pipe_measured_in_inches_is_near_enough_to_its_collars_size():

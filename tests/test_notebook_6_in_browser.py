@@ -96,9 +96,7 @@ def test_a_trainee_answers_and_chooses_a_reason_with_the_keyboard_alone_and_the_
     wait_for_text(page, "kit-mark-sheet", "Ann Example: 3 of 3 marks in 1 exercise of 23. No slip met.")
     sheet.get_by_role("button", name="Save").press("Space")
     wait_for_text(page, "kit-mark-sheet", "own/mark sheet, Ann Example.csv.")
-    with open(
-        lab_server.folder / "own" / "mark sheet, Ann Example.csv", encoding="utf-8-sig", newline=""
-    ) as stream:
+    with open(lab_server.folder / "own" / "mark sheet, Ann Example.csv", encoding="utf-8-sig", newline="") as stream:
         rows = list(csv.DictReader(stream))
     assert [(row["trainee"], row["title"], row["marks"]) for row in rows] == [("Ann Example", made.title, "3")]
 

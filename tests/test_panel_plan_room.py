@@ -181,7 +181,7 @@ def test_while_the_kit_chooses_the_first_row_its_field_is_shut_and_shows_the_kit
         assert first_row.control.disabled
         assert first_row.slider.disabled
         width_mm = panel.estimate().plan.row_widths[0].first_row_width_mm
-        assert first_row.control.value == first_row.slider.value == round(width_mm)
+        assert first_row.control.value == round(width_mm)
 
 
 def test_with_the_box_unticked_the_first_row_is_as_wide_as_its_field_says(panel: PlanPanel) -> None:
@@ -237,17 +237,14 @@ def test_a_wrong_value_is_refused_under_its_field_the_drawing_stays_and_a_right_
         put(panel, "kit_chooses", False)
     panel.settle()
     before = panel.picture.value, panel.answers.value, panel.table.value, panel.estimate()
-    slider_before = panel.fields[field].slider.value
     put(panel, field, wrong)
     assert complaints(panel) == {field: complaint}
     assert panel.fields[field].complaint.layout.display != "none"
-    assert panel.fields[field].slider.value == slider_before
     panel.settle()
     assert (panel.picture.value, panel.answers.value, panel.table.value, panel.estimate()) == before
     put(panel, field, right)
     assert panel.fields[field].complaint.layout.display == "none"
     assert_shows(panel, fk.estimate(BOX_ROOM, panel.choices(), SHOP, quick=True))
-    assert panel.fields[field].slider.value == right
 
 
 def test_two_wrong_values_both_have_to_be_put_right(panel: PlanPanel) -> None:

@@ -904,7 +904,8 @@ def faults_of(path):
 def test_the_keys_around_the_boards_become_parts_of_the_room(survey):
     room = read_room(
         survey(
-            SQUARE + """
+            SQUARE
+            + """
 old_covering = "1.8 cm"
 old_covering_resistance = 0.25
 [[edge]]
@@ -957,7 +958,9 @@ space = 845
 
 
 def test_every_fault_in_the_keys_around_the_boards_is_told_at_once(survey):
-    text = SQUARE + """
+    text = (
+        SQUARE
+        + """
 old_covering = 250
 old_covering_resistance = 2.5
 [[edge]]
@@ -985,6 +988,7 @@ length = 2
 name = "fridge"
 height = 0.82
 """
+    )
     assert faults_of(survey(text)) == [
         "edge 1: riser must be 50 to 400 mm, got 19 mm. This looks like centimetres: write 190 for 19 cm.",
         "pipe 1: kind must be one of pipe, radiator foot, got 'foot'.",
@@ -1002,7 +1006,9 @@ height = 0.82
 
 
 def test_keys_of_a_door_that_say_nothing_alone_and_readings_outside_the_room_are_told(survey):
-    text = SQUARE + """
+    text = (
+        SQUARE
+        + """
 [[door]]
 wall = 4
 from_corner = 900
@@ -1020,6 +1026,7 @@ height = 3
 at = [-900, 500]
 gap = 3
 """
+    )
     assert faults_of(survey(text)) == [
         'door 1: beyond_height stands alone. Say what lies there: beyond = "carpet".',
         "door 2: beyond stands alone. Give the height of that floor: beyond_height = 18.",

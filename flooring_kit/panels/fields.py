@@ -83,10 +83,11 @@ def complaint_line() -> Any:
 def number_field(
     label: str, value: float, limits: tuple[int, int], *, unit: str, tooltip: str, css_class: str, step: float = 1
 ) -> Field:
-    """A slider with a box to type in beside it; both always show the same number.
+    """A slider with a box to type in beside it; the page keeps both at the same number.
 
     The box takes any number, a whole one where `step` is whole, and complains about one outside `limits`; the slider
-    only moves inside them.
+    stays inside them. Only the box is heard: were the slider moved from here, a slow answer would take it back from
+    under a fast hand.
     """
     low, high = limits
     is_whole = isinstance(step, int)
@@ -100,13 +101,7 @@ def number_field(
     slider.layout = widgets.Layout(width="auto", flex="1 1 110px", min_width="90px", margin="0 12px")
     slider.add_class(css_class)
     number.add_class(f"{css_class}-number")
-    widgets.jsdlink((slider, "value"), (number, "value"))
-
-    def follow(change: dict[str, Any]) -> None:
-        if low <= change["new"] <= high:
-            slider.value = change["new"]
-
-    number.observe(follow, "value")
+    widgets.jslink((number, "value"), (slider, "value"))
     line = complaint_line()
     row = widgets.HBox(
         [number, after, slider], layout=widgets.Layout(flex_flow="row wrap", width="100%", overflow="hidden")

@@ -18,7 +18,8 @@ export default {
     input.dataset.lmSuppressShortcuts = "true";  // else the notebook takes the arrow keys for its own
     const show = () => {
       for (const name of ["min", "max", "step"]) input[name] = model.get(name);
-      input.value = model.get("value");
+      const value = model.get("value");
+      if (value >= model.get("min") && value <= model.get("max")) input.value = value;
       input.disabled = model.get("disabled");
       input.title = model.get("note");
       input.setAttribute("aria-label", model.get("label"));
@@ -44,8 +45,9 @@ _CSS = """
 class Slider(anywidget.AnyWidget):
     """A number between two limits, by the hand.
 
-    `value`, `min`, `max` and `step` are numbers; `label`, `unit` and `note` say what is moved. (Not `tooltip`: a widget
-    of this library that has one before it is shown can't be shown.)
+    `value`, `min`, `max` and `step` are numbers; a `value` outside the limits leaves the thumb where it was. `label`,
+    `unit` and `note` say what is moved. (Not `tooltip`: a widget of this library that has one before it is shown can't
+    be shown.)
     """
 
     _esm = _ESM
