@@ -191,8 +191,16 @@ def sentences(estimate: Estimate) -> list[str]:
     ]
 
 
+def order_html(estimate: Estimate) -> str:
+    """The order line for a panel, large."""
+    return (
+        "<p style='line-height:1.45;font-size:17px;font-weight:600;margin:6px 0 10px' class='kit-order'>"
+        f"{escape(estimate.take_off.boards.sentence())}</p>"
+    )
+
+
 def answers_html(estimate: Estimate) -> str:
-    """The answers for a panel: the order line large, the rest as a list of questions and answers."""
+    """The other answers for a panel, as a list of questions and answers."""
     plan = estimate.plan
     faults = "".join(f"<li>{escape(told)}</li>" for told in fault_sentences(plan))
     told = filter(None, [rules_sentence(plan), leaflet_sentence(estimate), longest_run_sentence(plan)])
@@ -215,8 +223,6 @@ def answers_html(estimate: Estimate) -> str:
     ]
     cells = "".join(f"<div style='font-weight:600'>{question}</div><div>{answer}</div>" for question, answer in rows)
     return (
-        "<div style='line-height:1.45;font-size:14px'>"
-        f"<p style='font-size:17px;font-weight:600;margin:6px 0 10px' class='kit-order'>"
-        f"{escape(estimate.take_off.boards.sentence())}</p>"
-        f"<div style='display:grid;grid-template-columns:76px 1fr;gap:5px 12px'>{cells}</div></div>"
+        "<div style='line-height:1.45;font-size:14px;display:grid;grid-template-columns:76px 1fr;gap:5px 12px'>"
+        f"{cells}</div>"
     )

@@ -67,6 +67,13 @@ class Tolerances:
         require_between(self.breakage_fraction, 0, 0.5, "broken boards", hint="Write 1 % as 0.01.")
         require_between(self.miscut_fraction, 0, 0.5, "miscut pieces", hint="Write 1 % as 0.01.")
 
+    def sentence(self) -> str:
+        """The tolerances in words."""
+        return (
+            f"Taken for this: a tape {self.tape_mm:g} mm out, walls up to {self.out_of_true_mm:g} mm out of true, "
+            f"{100 * self.breakage_fraction:g}% of boards broken, {100 * self.miscut_fraction:g}% of cuts spoiled."
+        )
+
 
 TRADE, FIRST_TIMER = Tolerances(), Tolerances(miscut_fraction=0.03)
 

@@ -13,6 +13,7 @@ from flooring_kit.answer_sheet import (
     kept_clear_sentence,
     leaflet_sentence,
     length_words,
+    order_html,
     price_sentence,
     proof_sentence,
     rules_sentence,
@@ -250,9 +251,11 @@ def test_the_price_names_tax_and_what_is_not_priced(worked, lines, tax, sentence
 
 
 def test_the_panel_says_the_same_sentences(worked):
+    assert Reader(order_html(worked)).texts == [
+        "11 boards: 9 in the plan, fewest possible 9, 2 for miscuts; 2 packs of 8, 5 boards over."
+    ]
     read = Reader(answers_html(worked))
     assert read.texts == [
-        "11 boards: 9 in the plan, fewest possible 9, 2 for miscuts; 2 packs of 8, 5 boards over.",
         "Fewest?",
         proof_sentence(worked.plan),
         "First row",

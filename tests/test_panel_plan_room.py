@@ -17,11 +17,12 @@ from typing import Any
 import pytest
 
 import flooring_kit as fk
-from flooring_kit.answer_sheet import answers_html
+from flooring_kit.answer_sheet import answers_html, order_html
 from flooring_kit.comparison_sheet import comparison_html
 from flooring_kit.drawing import plan_picture
 from flooring_kit.panels import PlanPanel, plan_panel, plan_room
 from flooring_kit.panels.pump import Pump
+from flooring_kit.shortage import Bought
 
 ROOMS = {room.name: room for room in map(fk.read_room, sorted(fk.demo_path("rooms").glob("*.toml")))}
 SHOP = fk.read_catalogue(fk.demo_path())
@@ -56,6 +57,7 @@ def complaints(panel: PlanPanel) -> dict[str, str]:
 def assert_shows(panel: PlanPanel, estimate: fk.Estimate) -> None:
     """The drawing and the answers are those of the estimate, and nothing complains."""
     assert panel.picture.value == plan_picture(estimate.plan)
+    assert panel.order.value == order_html(estimate)
     assert panel.answers.value == answers_html(estimate)
     assert panel.estimate().choices == estimate.choices
     assert (complaints(panel), panel.alert.value, panel.alert.layout.display) == ({}, "", "none")
@@ -444,6 +446,54 @@ def test_in_a_notebook_the_panel_settles_by_itself_on_the_plain_calls_plan() -> 
     panel = asyncio.run(notebook())
     assert text(panel.status) == "Plan settled."
     assert_shows(panel, fk.estimate(BOX_ROOM, rules(gap_mm=12), SHOP))
+
+
+# ---------------------------------------------------------------------- the chance of running short
+
+
+def told_plainly(estimate: fk.Estimate, rooms: int) -> str:
+    """What the line says, by the plain calls."""
+    anew = fk.replans(estimate.plan, fk.TRADE, underlay=estimate.underlay, trim=estimate.trim, count=25)
+    found = fk.chances(itertools.islice(anew, rooms), Bought.ordered(estimate.take_off), fk.TRADE)
+    enough = [chance.just_enough for chance in found.chances]
+    return " ".join([*enough, *found.sentences()[len(enough) :], fk.TRADE.sentence()])
+
+
+def test_the_chance_is_counted_for_a_settled_plan_when_asked_for_and_forgotten_with_the_next(panel: PlanPanel) -> None:
+    chance = panel.chance
+    assert chance.ask.disabled
+    panel.settle()
+    assert not chance.ask.disabled
+    assert text(chance.words) == ""
+    chance.ask.click()
+    assert "25 times" in text(chance.progress.words)
+    chance.settle()
+    assert text(chance.words) == told_plainly(panel.estimate(), 25)
+    assert text(chance.progress.words) == ""
+    put(panel, "gap", 14)
+    assert (text(chance.words), chance.ask.disabled) == ("", True)
+
+
+def test_the_chance_can_be_stopped_and_is_told_from_the_rooms_there_are() -> None:
+    async def notebook() -> PlanPanel:
+        panel = plan_panel(ROOMS, SHOP, CHOICES, room="Box room")
+        await until(lambda: not panel.chance.ask.disabled, seconds=60)
+        panel.chance.ask.click()
+        await until(lambda: "2 of 25" in panel.chance.progress.words.value, seconds=60)
+        panel.chance.progress.stop.click()
+        await asyncio.sleep(0.3)  # what might still run
+        return panel
+
+    panel = asyncio.run(notebook())
+    assert text(panel.chance.words) == told_plainly(panel.estimate(), 2)
+    assert not panel.chance.ask.disabled
+
+
+def test_a_value_refused_leaves_the_plan_shown_and_its_chance_to_be_asked_for(panel: PlanPanel) -> None:
+    panel.settle()
+    put(panel, "gap", 999)
+    assert complaints(panel)
+    assert not panel.chance.ask.disabled
 
 
 # ---------------------------------------------------------------------- fields

@@ -345,6 +345,13 @@ def test_more_breakage_more_miscuts_and_more_kept_never_run_short_less_often(roo
     assert all(a <= b for a, b in zip(all_chances(high), all_chances(kept), strict=True))
 
 
+def test_tolerances_are_told_in_words():
+    told = Tolerances(tape_mm=2.5, out_of_true_mm=8, breakage_fraction=0.01, miscut_fraction=0.035).sentence()
+    assert told == (
+        "Taken for this: a tape 2.5 mm out, walls up to 8 mm out of true, 1% of boards broken, 3.5% of cuts spoiled."
+    )
+
+
 def test_a_first_timer_runs_short_at_least_as_often_as_the_trade():
     rooms = [Replan(30, 25)]
     trade, first = (chances(rooms, Bought(4, 8), each).boards.chance_fraction for each in (TRADE, FIRST_TIMER))

@@ -9,12 +9,13 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from flooring_kit.answer_sheet import answers_html
+from flooring_kit.answer_sheet import answers_html, order_html
 from flooring_kit.answers import Estimate, better_estimates
 from flooring_kit.choices import Choices
 from flooring_kit.comparison import compare, comparison_table
 from flooring_kit.comparison_sheet import comparison_html
 from flooring_kit.drawing import plan_picture
+from flooring_kit.panels.chance_line import ChanceLine, chance_line
 from flooring_kit.panels.fields import Field, guarded, heading, tell
 from flooring_kit.panels.kept_job import keep, left_off
 from flooring_kit.panels.plan_fields import AT_ANGLE, choices_of, direction_of, directions, plan_fields, start_walls
@@ -35,8 +36,11 @@ class PlanPanel:
     fields
         Every field by name: room, board, underlay, trim, direction, angle, start, gap, joint_offset, shortest_piece,
         narrowest_row, pile, kit_chooses, first_row, other_board, other_underlay.
-    picture, answers, table, status, alert
-        Where the drawing, the answers, the comparison, the state of the search and any trouble are shown.
+    picture, order, answers, table, status, alert
+        Where the drawing, the order line, the other answers, the comparison, the state of the search and any trouble
+        are shown.
+    chance
+        The line under the order line: how likely it is to run short.
     progress
         The line of the search, with a button that stops it.
     afresh
@@ -52,6 +56,8 @@ class PlanPanel:
     box: Any
     fields: Mapping[str, Field]
     picture: Any
+    order: Any
+    chance: ChanceLine
     answers: Any
     table: Any
     status: Any
@@ -91,7 +97,10 @@ def plan_panel(
     begin = left_off(kept, rooms, catalogue, choices, room or next(iter(rooms)))
     surveyed, base = dict(begin.rooms), begin.choices
     fields = plan_fields(surveyed, catalogue, base, begin.room)
-    picture, answers, table = (widgets.HTML("", layout=widgets.Layout(width="100%", margin="0")) for _ in range(3))
+    picture, order, answers, table = (
+        widgets.HTML("", layout=widgets.Layout(width="100%", margin="0")) for _ in range(4)
+    )
+    chance = chance_line(lambda: shown["now"])
     progress = progress_line(lambda: stop(), css_class="kit-plan-stop")
     status = progress.words
     alert = widgets.HTML("", layout=widgets.Layout(display="none"))
@@ -107,7 +116,9 @@ def plan_panel(
         if now is None or shown.get("now") is now:
             return
         shown["now"] = now
+        chance.wait()
         picture.value = plan_picture(now.plan)
+        order.value = order_html(now)
         answers.value = answers_html(now)
         if fields["kit_chooses"].control.value:
             fields["first_row"].control.value = round(now.plan.row_widths[0].first_row_width_mm)
@@ -132,19 +143,25 @@ def plan_panel(
         options = compare(room, wanted, catalogue, boards=boards, underlays=underlays, known=compared)
         table.value = comparison_html(comparison_table(options), currency=now.price.currency, note=refusal)
 
-    pump: Pump[Estimate | None] = Pump(show, lambda: progress.rest("Plan settled."), guarded(alert))
+    def rest(words: str = "") -> None:
+        progress.rest(words)
+        if shown:
+            chance.ready()
+
+    pump: Pump[Estimate | None] = Pump(show, lambda: rest("Plan settled."), guarded(alert))
 
     def stop() -> None:
         pump.cancel()
-        progress.rest("Stopped: this plan may still be bettered.")
+        rest("Stopped: this plan may still be bettered.")
 
     def redraw(_: object = None) -> None:
         pump.cancel()
+        chance.wait()
         try:
             search = steps(chosen_room(), chosen())
             show(next(search))
         except ValueError:
-            progress.rest()  # refused: no search goes on
+            rest()  # refused: no search goes on
             raise
         progress.at("Looking for a better plan …")
         pump.start(search)
@@ -213,9 +230,9 @@ def plan_panel(
     fields["angle"].box.layout.display = "" if fields["direction"].control.value == AT_ANGLE else "none"
     guarded(alert)(redraw)()
     top = widgets.HBox([offered, afresh], layout=widgets.Layout(flex_flow="row wrap"))
-    box = _arranged(fields, picture, answers, table, [top, progress.box], alert)
+    box = _arranged(fields, picture, [order, chance.box, answers], table, [top, progress.box], alert)
     return PlanPanel(
-        box, fields, picture, answers, table, status, alert, progress, afresh,
+        box, fields, picture, order, chance, answers, table, status, alert, progress, afresh,
         chosen, chosen_room, lambda: shown["now"], pump.drain, take_room,
     )  # fmt: skip
 
@@ -224,7 +241,9 @@ def _with_board(choices: Choices, board: str) -> Choices:
     return replace(choices, materials=replace(choices.materials, board=board))
 
 
-def _arranged(fields: Mapping[str, Field], picture: Any, answers: Any, table: Any, lines: list[Any], alert: Any) -> Any:
+def _arranged(
+    fields: Mapping[str, Field], picture: Any, answers: list[Any], table: Any, lines: list[Any], alert: Any
+) -> Any:
     """One column on a phone; fields beside the floor on a wide screen."""
     names = ["room", "board", "underlay", "trim"]
     laying = [
@@ -267,7 +286,7 @@ def _arranged(fields: Mapping[str, Field], picture: Any, answers: Any, table: An
         fields[name].box.layout.flex = "1 1 300px"
         fields[name].box.layout.max_width = "460px"
     box = widgets.VBox(
-        [top, answers, heading("Side by side: compare what is chosen"), others, table],
+        [top, *answers, heading("Side by side: compare what is chosen"), others, table],
         layout=widgets.Layout(width="100%", overflow="hidden"),
     )
     box.add_class("kit-plan-panel")
