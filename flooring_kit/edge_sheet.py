@@ -20,7 +20,7 @@ from flooring_kit.edges import (
     trapped_sentences,
     trim_cover,
 )
-from flooring_kit.html_parts import heading_html, sentences_html, table_html
+from flooring_kit.html_parts import heading_html, price_cell, sentences_html, table_html
 from flooring_kit.products import Trim
 from flooring_kit.setting_out import Plan
 from flooring_kit.tables import records
@@ -124,8 +124,20 @@ def _longest_mm(plan: Plan, breaks: Sequence[FloorBreak]) -> tuple[float, float]
     return stretches[0], stretches[1]
 
 
-def beads_html(plan: Plan, trims: Mapping[str, Trim], chosen: Trim | None) -> str:
-    """The beads side by side; the chosen one as a cutting list and a drawing of every length."""
+def beads_html(plan: Plan, trims: Mapping[str, Trim], chosen: Trim | None, *, currency: str) -> str:
+    """The beads side by side; the chosen one as a cutting list and a drawing of every length.
+
+    Parameters
+    ----------
+    plan
+        The plan they stand around.
+    trims
+        Trims on sale by name.
+    chosen
+        A length of the bead that is cut; None for the choice alone.
+    currency
+        Sign put before prices.
+    """
     options = records(trim_options(plan, trims.values()))
     heads = ("Bead", "Material", "Finish", "Foot, mm", "Buy", "Pieces", "Price before tax", "Against it")
     rows = [
@@ -136,7 +148,7 @@ def beads_html(plan: Plan, trims: Mapping[str, Trim], chosen: Trim | None) -> st
             f"{bead.foot_mm:g}",
             bead.lengths,
             bead.pieces,
-            "" if math.isnan(bead.price) else f"{bead.price:.2f}",
+            price_cell(bead.price, currency),
             bead.against,
         )
         for bead in options

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Collection, Sequence
 from html import escape
 
@@ -48,6 +49,11 @@ def _lines(text: str) -> str:
 def _fitted(text: str) -> str:
     """Short cells stay on one line, long ones get room: a narrow screen scrolls instead of squeezing words."""
     return f"{CELL};white-space:nowrap" if len(text) <= LONGEST_LINE else f"{CELL};min-width:230px"
+
+
+def price_cell(price: float, currency: str) -> str:
+    """A price with the sign of its currency; empty where it is not known."""
+    return "" if math.isnan(price) else f"{currency}{price:.2f}"
 
 
 def sheet_html(parts: str) -> str:

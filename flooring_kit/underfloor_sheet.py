@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from functools import lru_cache
 
@@ -19,7 +18,7 @@ from flooring_kit.flatness import (
     straightedge_sentences,
     threshold_depths,
 )
-from flooring_kit.html_parts import heading_html, sentences_html, table_html
+from flooring_kit.html_parts import heading_html, price_cell, sentences_html, table_html
 from flooring_kit.products import Sundry, Trim, Underlay
 from flooring_kit.room import Room
 from flooring_kit.setting_out import Plan
@@ -113,6 +112,7 @@ def underfloor_html(
     trim: Trim | None,
     sundries: Sequence[Sundry],
     *,
+    currency: str,
     way: str | None = None,
     limit_mm: float = FLOATING_FLOOR_MM,
 ) -> str:
@@ -124,6 +124,8 @@ def underfloor_html(
         The plan and what is laid under and beside it.
     sundries
         Sundries on sale.
+    currency
+        Sign put before prices.
     way
         As for :func:`flooring_kit.underlay.underlay_strips`.
     limit_mm
@@ -138,7 +140,7 @@ def underfloor_html(
     return (
         underlay_html(plan, underlay, laid, sundries)
         + flatness_html(plan.room, limit_mm=limit_mm)
-        + sundries_html(plan, underlay, laid, trim, sundries)
+        + sundries_html(plan, underlay, laid, trim, sundries, currency=currency)
     )
 
 
@@ -177,7 +179,13 @@ def vapour_sentence(plan: Plan, underlay: Underlay, sundries: Sequence[Sundry]) 
 
 
 def sundries_html(
-    plan: Plan, underlay: Underlay, laid: UnderlayPlan | None, trim: Trim | None, sundries: Sequence[Sundry]
+    plan: Plan,
+    underlay: Underlay,
+    laid: UnderlayPlan | None,
+    trim: Trim | None,
+    sundries: Sequence[Sundry],
+    *,
+    currency: str,
 ) -> str:
     """Collars, then everything small with its rule beside it.
 
@@ -189,6 +197,8 @@ def sundries_html(
         Strips of the underlay; None where they are not known.
     sundries
         Sundries on sale.
+    currency
+        Sign put before prices.
     """
     pieces = None if trim is None else trim_pieces(plan.room, foot_mm=trim.foot_mm, stock_length_mm=trim.length_mm)
     counts = count_sundries(
@@ -204,7 +214,7 @@ def sundries_html(
             line.use,
             _how_much(line.amount, line.unit),
             f"{line.packs} × {line.product}, {line.sold_as}" if line.product else "not on sale",
-            "" if math.isnan(line.price) else f"{line.price:.2f}",
+            price_cell(line.price, currency),
             line.rule,
         )
         for line in records(sundry_order(counts, sundries))

@@ -11,7 +11,7 @@ from flooring_kit.choices import Choices
 from flooring_kit.drawing import scrolling
 from flooring_kit.drawing.charts import figure_svg, output_chart
 from flooring_kit.heated_floors import BOARD_SURFACE_C, surface_limit_c
-from flooring_kit.html_parts import heading_html, sentences_html, table_html
+from flooring_kit.html_parts import heading_html, price_cell, sentences_html, table_html
 from flooring_kit.products import Board, Underlay
 from flooring_kit.room import Room
 from flooring_kit.rules import HEATED_COVERING_LIMIT_M2K_W
@@ -163,7 +163,7 @@ def weighed_html(weighed: pd.DataFrame, *, heated: bool, currency: str) -> str:
             _shown(row.covering_tog, 2),
             _shown(row.worth, 0),
             row.packs,
-            "" if math.isnan(row.price) else f"{currency}{row.price:.2f}",
+            price_cell(row.price, currency),
             _shown(row.strength_kpa, 0),
             _shown(row.impact_sound_db, 0),
             row.misfits or row.bad_at,

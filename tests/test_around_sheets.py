@@ -101,7 +101,7 @@ def test_a_floor_with_nothing_amiss_says_so():
 
 def test_the_chosen_bead_is_shown_with_its_pieces_and_its_lengths():
     plan = PLANS["sitting_room"]
-    page = beads_html(plan, TRIMS, SCOTIA)
+    page = beads_html(plan, TRIMS, SCOTIA, currency="kr ")
     order = bead_order(plan, [trim for trim in TRIMS.values() if trim.bead == SCOTIA.bead])
     _, *rows = tables(page)["Pieces of trim"]
     assert [row[0] for row in rows] == order.pieces["piece"].tolist()
@@ -109,10 +109,12 @@ def test_the_chosen_bead_is_shown_with_its_pieces_and_its_lengths():
     assert page.count("<svg") == 1
     _, *beads = tables(page)["Beads side by side"]
     assert {row[0] for row in beads} == {trim.bead for trim in TRIMS.values()}
+    assert all(row[6] == "" or row[6].startswith("kr ") for row in beads)
+    assert any(row[6] for row in beads)
 
 
 def test_without_a_bead_only_the_choice_is_shown():
-    page = beads_html(PLANS["box_room"], TRIMS, None)
+    page = beads_html(PLANS["box_room"], TRIMS, None, currency="£")
     assert "<svg" not in page
     assert set(tables(page)) == {"Beads side by side"}
 
@@ -209,15 +211,16 @@ def test_the_underlay_is_drawn_and_told(name):
 def test_one_page_tells_one_length_of_tape():
     # along is not what suits this cork best: both parts of the page must tell of the strips that were asked for
     plan = PLANS["kitchen_diner"]
-    page = underfloor_html(plan, CORK, SCOTIA, SUNDRIES, way="along")
+    page = underfloor_html(plan, CORK, SCOTIA, SUNDRIES, currency="kr ", way="along")
     laid, vapour = underlay_strips(plan, CORK, way="along"), vapour_sheet_for(plan, CORK, SUNDRIES)
     assert f"Tape: {laid.tape_m:.1f} m." in page
     tape = next(row for row in tables(page)["Small things to buy"] if row[0] == "joint tape")
+    assert tape[3].startswith("kr ")
     assert tape[1] == f"{laid.tape_m + vapour.tape_m:.1f} m"
 
 
 def test_an_underlay_whose_size_is_not_known_keeps_the_rest_of_the_page():
-    page = underfloor_html(PLANS["kitchen_diner"], fk.Underlay("Pad", "rubber", 3, 8), SCOTIA, SUNDRIES)
+    page = underfloor_html(PLANS["kitchen_diner"], fk.Underlay("Pad", "rubber", 3, 8), SCOTIA, SUNDRIES, currency="£")
     assert "Pad: the size of a roll or a sheet is not known, so it is counted by area only." in page
     assert "Is the subfloor flat?" in page
     assert "Small things to buy" in tables(page)
@@ -234,10 +237,10 @@ def test_a_vapour_sheet_goes_where_it_belongs_and_nowhere_else():
 
 
 def test_small_things_stand_with_their_rule_beside_them():
-    page = sundries_html(PLANS["back_bedroom"], FOAM, None, SCOTIA, SUNDRIES)
+    page = sundries_html(PLANS["back_bedroom"], FOAM, None, SCOTIA, SUNDRIES, currency="£")
     head, *rows = tables(page)["Small things to buy"]
     assert head == ["What", "How much", "Buy", "Price before tax", "Counted by"]
-    assert ["pipe collars", "2 pieces", "1 × Pipe collar 15 mm, pack of 2", "3.80"] in [row[:4] for row in rows]
+    assert ["pipe collars", "2 pieces", "1 × Pipe collar 15 mm, pack of 2", "£3.80"] in [row[:4] for row in rows]
     assert all(row[4] for row in rows)
-    bare = sundries_html(PLANS["back_bedroom"], FOAM, None, None, [])
+    bare = sundries_html(PLANS["back_bedroom"], FOAM, None, None, [], currency="£")
     assert {row[2] for row in tables(bare)["Small things to buy"][1:]} == {"not on sale"}

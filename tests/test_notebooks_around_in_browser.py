@@ -107,7 +107,7 @@ def edge_page(room: str, *, gap_mm: float = 10.0) -> str:
 
 
 def bead_page(room: str, *, gap_mm: float = 10.0) -> str:
-    return sheet_html(beads_html(quick(room, gap_mm=gap_mm), SHOP.trims, SHOP.trim(SCOTIA)))
+    return sheet_html(beads_html(quick(room, gap_mm=gap_mm), SHOP.trims, SHOP.trim(SCOTIA), currency="£"))
 
 
 def door_page(underlay: str) -> str:
@@ -118,7 +118,7 @@ def door_page(underlay: str) -> str:
 def under_page(limit_mm: float) -> str:
     on_sale = list(SHOP.sundries.values())
     plan, underlay, trim = quick("Kitchen-diner"), SHOP.underlay(FOAM), SHOP.trim(SCOTIA)
-    return sheet_html(underfloor_html(plan, underlay, trim, on_sale, limit_mm=limit_mm))
+    return sheet_html(underfloor_html(plan, underlay, trim, on_sale, currency="£", limit_mm=limit_mm))
 
 
 def warm_page(room: str, choices: fk.Choices) -> str:

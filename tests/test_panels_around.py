@@ -42,7 +42,7 @@ def shown(panel: SheetPanel) -> str:
 def edge_page(room: str, *, trim: str | None = SCOTIA, gap_mm: float = 10.0) -> str:
     plan, chosen = quick(room, gap_mm=gap_mm), SHOP.trim(trim)
     edges = edges_html(plan, chosen, list(SHOP.trims.values()))
-    return sheet_html(edges) + sheet_html(beads_html(plan, SHOP.trims, chosen))
+    return sheet_html(edges) + sheet_html(beads_html(plan, SHOP.trims, chosen, currency="£"))
 
 
 def test_the_edge_panel_shows_what_its_fields_say():
@@ -77,7 +77,7 @@ def test_the_door_panel_shows_what_its_fields_say():
 
 def under_page(room: str, *, underlay: str = FOAM, way: str | None = None, limit_mm: float = 3) -> str:
     plan, chosen, on_sale = quick(room), SHOP.underlay(underlay), list(SHOP.sundries.values())
-    return underfloor_html(plan, chosen, SHOP.trim(SCOTIA), on_sale, way=way, limit_mm=limit_mm)
+    return underfloor_html(plan, chosen, SHOP.trim(SCOTIA), on_sale, currency="£", way=way, limit_mm=limit_mm)
 
 
 def test_the_underfloor_panel_shows_what_its_fields_say():

@@ -133,7 +133,7 @@ def edge_panel(
 
     def beads(asked: Mapping[str, Field]) -> str:
         plan, trim = asked_for(asked)
-        return beads_html(plan, catalogue.trims, trim)
+        return beads_html(plan, catalogue.trims, trim, currency=choices.buying.currency)
 
     return sheet_panel(fields, edges, more=beads, name="kit-edge-panel")
 
@@ -200,6 +200,8 @@ def underfloor_panel(
         underlay, on_sale = catalogue.underlay(asked["underlay"].value), list(catalogue.sundries.values())
         way = None if asked["way"].value == BEST_WAY else asked["way"].value
         trim = catalogue.trim(choices.materials.trim)
-        return underfloor_html(plan, underlay, trim, on_sale, way=way, limit_mm=asked["limit"].value)
+        return underfloor_html(
+            plan, underlay, trim, on_sale, currency=choices.buying.currency, way=way, limit_mm=asked["limit"].value
+        )
 
     return sheet_panel(fields, write, name="kit-underfloor-panel")
