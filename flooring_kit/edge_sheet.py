@@ -134,7 +134,7 @@ def beads_html(plan: Plan, trims: Mapping[str, Trim], chosen: Trim | None, *, cu
     trims
         Trims on sale by name.
     chosen
-        A length of the bead that is cut; None for the choice alone.
+        The one that is cut; None for the choice alone.
     currency
         Sign put before prices.
     """
@@ -157,7 +157,7 @@ def beads_html(plan: Plan, trims: Mapping[str, Trim], chosen: Trim | None, *, cu
     told = heading_html("Beads side by side") + table_html(heads, rows, label="Beads side by side", marked=marked)
     if chosen is None:
         return told
-    order = bead_order(plan, [trim for trim in trims.values() if trim.bead == chosen.bead])
+    order = bead_order(plan, [chosen])
     return told + cutting_html(order)
 
 

@@ -21,7 +21,7 @@ from flooring_kit.room import Corner, Door, Edge, Obstacle, Room
 from flooring_kit.setting_out import FirstRow, Plan, Search, set_out
 from flooring_kit.stock_cutting import cut_from_stock
 from flooring_kit.trims import trim_pieces
-from flooring_kit.underlay import underlay_strips
+from flooring_kit.underlay import packs_in_strips, underlay_strips
 from flooring_kit.wastage import packs_for_area
 
 MOST_TRIES = 20
@@ -232,7 +232,6 @@ class _Survey:
         self.plan, self.tolerances, self.underlay, self.trim = plan, tolerances, underlay, trim
         self.width_mm = None if plan.row_widths[0].chosen_by_kit else plan.row_widths[0].first_row_width_mm
         self.wall = _wall_laid_by(plan)
-        self.floors_laid: list[tuple[tuple[float, float, float], int]] = []
 
     def replans(self, count: int, generator: np.random.Generator) -> Iterator[Replan]:
         quick = self._set_out(self.plan.room)
@@ -283,19 +282,11 @@ class _Survey:
         return Replan(boards, sawn_pieces(anew), packs, lengths, len(pieces))
 
     def _underlay_packs(self, anew: Plan, way: str | None) -> int | None:
-        """Packs of underlay; not laid again for a floor no longer, deeper or larger than one that took the least."""
         if self.underlay is None:
             return None
-        floor = (*anew.longest_run_mm, net_area_m2(anew.floor))
-        by_area = packs_for_area(floor[-1], self.underlay.pack_area_m2)
-        if way is None or any(
-            packs == by_area and all(now <= then for now, then in zip(floor, other, strict=True))
-            for other, packs in self.floors_laid
-        ):
-            return by_area
-        packs = underlay_strips(anew, self.underlay, way=way).packs
-        self.floors_laid.append((floor, packs))
-        return packs
+        if way is None:
+            return packs_for_area(net_area_m2(anew.floor), self.underlay.pack_area_m2)
+        return packs_in_strips(anew, self.underlay, way=way)
 
 
 def sawn_pieces(plan: Plan) -> int:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -15,6 +16,7 @@ from flooring_kit.room import Room
 from flooring_kit.setting_out import Plan
 from flooring_kit.stock_cutting import StockCuts, cut_from_stock
 from flooring_kit.trims import trim_by_wall, trim_pieces
+from flooring_kit.underlay import packs_in_strips
 from flooring_kit.wastage import WasteSplit, packs_for_area, packs_for_pieces, spare_boards, waste_split
 
 
@@ -72,12 +74,18 @@ class UnderlayOrder:
     area_m2
         Area to cover, spare included [m²].
     packs, pack_area_m2
-        Packs to buy, and what one covers [m²].
+        Packs to buy, and what one covers [m²]: those the strips take where the size of a roll or sheet is known, and
+        never fewer than the area asks for.
     """
 
     area_m2: float
     packs: int
     pack_area_m2: float
+
+    @property
+    def for_strips(self) -> int:
+        """Packs bought beyond those of the area, since strips end where the floor does."""
+        return self.packs - packs_for_area(self.area_m2, self.pack_area_m2, spare_fraction=0)
 
     @property
     def over_m2(self) -> float:
@@ -92,8 +100,13 @@ class UnderlayOrder:
         """
         return (
             f"{counted(self.packs, 'pack')} of {self.pack_area_m2:g} m² for {self.area_m2:.2f} m² of floor, "
-            f"{self.over_m2:.2f} m² over."
+            f"{self.over_m2:.2f} m² over." + self._strips_say()
         )
+
+    def _strips_say(self) -> str:
+        if self.for_strips <= 0:
+            return ""
+        return f" Laid in strips it takes {counted(self.for_strips, 'pack')} more than by its area."
 
 
 @dataclass(frozen=True)
@@ -151,11 +164,14 @@ def take_off(plan: Plan, underlay: Underlay, trim: Trim | None, *, buying: Buyin
     boards = BoardOrder(
         plan.boards_needed, plan.boards_bound, spares, buying.kept_for_repairs, packs, plan.board.boards_per_pack
     )
-    underlay_packs = packs_for_area(area, underlay.pack_area_m2, spare_fraction=buying.underlay_spare_fraction)
+    underlay_area = area * (1 + buying.underlay_spare_fraction)
+    underlay_packs = packs_for_area(underlay_area, underlay.pack_area_m2, spare_fraction=0)
+    if underlay.pieces_per_pack:
+        underlay_packs = max(underlay_packs, packs_in_strips(plan, underlay))
     pieces, cut = (None, None) if trim is None else _trim_cut(plan.room, trim, plan.rules.kerf_mm)
     return TakeOff(
         boards,
-        UnderlayOrder(area * (1 + buying.underlay_spare_fraction), underlay_packs, underlay.pack_area_m2),
+        UnderlayOrder(underlay_area, underlay_packs, underlay.pack_area_m2),
         waste_split(
             area,
             plan.board.area_m2,
@@ -172,11 +188,36 @@ def take_off(plan: Plan, underlay: Underlay, trim: Trim | None, *, buying: Buyin
 def _trim_cut(room: Room, trim: Trim, kerf_mm: float) -> tuple[pd.DataFrame, StockCuts]:
     """Pieces of trim, and the lengths they are cut from."""
     pieces = trim_pieces(room, foot_mm=trim.foot_mm, stock_length_mm=trim.length_mm)
-    sizes = tuple(zip(pieces["piece"], pieces["length_mm"], strict=True))
-    return pieces, _cut(sizes, trim.length_mm, kerf_mm, trim.price)
+    return pieces, trims_cut(pieces, [trim], kerf_mm)
 
 
-@lru_cache(maxsize=32)
-def _cut(pieces: tuple[tuple[str, float], ...], stock_mm: float, kerf_mm: float, price: float | None) -> StockCuts:
+def trims_cut(pieces: pd.DataFrame, trims: Sequence[Trim], kerf_mm: float) -> StockCuts:
+    """Pieces of trim cut from the lengths of one bead: the cheapest, or the least metres where a price is missing.
+
+    Parameters
+    ----------
+    pieces
+        As from :func:`flooring_kit.trims.trim_pieces`.
+    trims
+        The lengths they may be cut from.
+    kerf_mm
+        Width of the saw cut [mm].
+    """
+    prices = tuple(trim.price for trim in trims if trim.price is not None)
+    return _cut(
+        tuple(zip(pieces["piece"], pieces["length_mm"], strict=True)),
+        tuple(trim.length_mm for trim in trims),
+        kerf_mm,
+        prices if len(prices) == len(trims) and all(prices) else None,
+    )
+
+
+@lru_cache(maxsize=64)
+def _cut(
+    pieces: tuple[tuple[str, float], ...],
+    stock_mm: tuple[float, ...],
+    kerf_mm: float,
+    prices: tuple[float, ...] | None,
+) -> StockCuts:
     """The same for every plan of a room, so kept while one is sought."""
-    return cut_from_stock(dict(pieces), stock_lengths_mm=[stock_mm], kerf_mm=kerf_mm, prices=[price] if price else None)
+    return cut_from_stock(dict(pieces), stock_lengths_mm=stock_mm, kerf_mm=kerf_mm, prices=prices)

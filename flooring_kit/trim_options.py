@@ -12,8 +12,9 @@ from flooring_kit.checks import counted
 from flooring_kit.edges import curve_sentences, too_narrow_sentences, trim_cover
 from flooring_kit.products import Trim
 from flooring_kit.setting_out import Plan
-from flooring_kit.stock_cutting import StockCuts, cut_from_stock
+from flooring_kit.stock_cutting import StockCuts
 from flooring_kit.suitability import swells_when_wet
+from flooring_kit.takeoff import trims_cut
 from flooring_kit.trims import trim_pieces
 
 OPTION_COLUMNS = ["bead", "material", "finish", "foot_mm", "lengths", "pieces", "price", "least_price", "against"]
@@ -21,12 +22,12 @@ OPTION_COLUMNS = ["bead", "material", "finish", "foot_mm", "lengths", "pieces", 
 
 @dataclass(frozen=True, eq=False)
 class BeadOrder:
-    """One bead cut for a room from all the lengths it is sold in.
+    """One bead cut for a room from one length it is sold in, or from several together.
 
     Parameters
     ----------
     trims
-        The lengths on sale, longest first; they differ in length and price alone.
+        The lengths it is cut from, longest first; they differ in length and price alone.
     pieces
         Pieces to cut, as from :func:`flooring_kit.trims.trim_pieces`.
     cut
@@ -52,16 +53,21 @@ class BeadOrder:
         stock = self.cut.cuts.drop_duplicates("stock")["stock_length_mm"].tolist()
         return dict(sorted(Counter(stock).items(), reverse=True))
 
+    @property
+    def bought(self) -> str:
+        """The lengths to buy, in words."""
+        return " and ".join(f"{count} of {length:g} mm" for length, count in self.lengths.items())
+
     def sentence(self) -> str:
         """What to buy, in words."""
         bead = self.trims[0].bead
         if not self.lengths:
             return f"{bead}: none needed."
-        bought = " and ".join(f"{count} of {length:g} mm" for length, count in self.lengths.items())
         metres = self.pieces["length_mm"].sum() / 1000
         least = "proved least" if self.cut.proved else f"the proof reaches {self.cut.price_bound:.2f}"
         cost = f", {self.cut.price:.2f} before tax ({least})" if self.is_priced else ""
-        return f"{bead}: {bought} for {counted(len(self.pieces), 'piece')}, {metres:.2f} m{cost}."
+        pieces = counted(len(self.pieces), "piece")
+        return f"{bead}: {self.bought} for {pieces}, {metres:.2f} m at their long points{cost}."
 
 
 def bead_order(plan: Plan, trims: Sequence[Trim]) -> BeadOrder:
@@ -84,13 +90,7 @@ def bead_order(plan: Plan, trims: Sequence[Trim]) -> BeadOrder:
         raise ValueError(f"give the lengths of one bead, got {', '.join(sorted(beads)) or 'none'}.")
     longest_first = tuple(sorted(trims, key=lambda trim: (-trim.length_mm, trim.name)))
     pieces = trim_pieces(plan.room, foot_mm=longest_first[0].foot_mm, stock_length_mm=longest_first[0].length_mm)
-    prices = [trim.price for trim in longest_first if trim.price is not None]
-    cut = cut_from_stock(
-        dict(zip(pieces["piece"], pieces["length_mm"], strict=True)),
-        stock_lengths_mm=[trim.length_mm for trim in longest_first],
-        kerf_mm=plan.rules.kerf_mm,
-        prices=prices if len(prices) == len(longest_first) else None,
-    )
+    cut = trims_cut(pieces, longest_first, plan.rules.kerf_mm)
     return BeadOrder(longest_first, pieces, cut, plan.room.turns_clockwise)
 
 

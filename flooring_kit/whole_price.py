@@ -145,25 +145,23 @@ def _boards(estimate: Estimate) -> list[JobLine]:
 
 
 def _underlay(estimate: Estimate, laid: UnderlayPlan | None) -> list[JobLine]:
-    underlay = estimate.underlay
+    underlay, order = estimate.underlay, estimate.take_off.underlay
     unit = f"pack of {underlay.pack_area_m2:g} m²"
-    if laid is None:
-        order = estimate.take_off.underlay
-        return [JobLine("underlay", underlay.name, order.packs, unit, underlay.pack_price, order.sentence())]
-    packs = max(laid.packs, estimate.take_off.underlay.packs)
-    return [JobLine("underlay", underlay.name, packs, unit, underlay.pack_price, laid.sentences()[0])]
+    why = " ".join([order.sentence(), *([] if laid is None else laid.sentences()[:1])])
+    return [JobLine("underlay", underlay.name, order.packs, unit, underlay.pack_price, why)]
 
 
 def _trims(estimate: Estimate, catalogue: Catalogue) -> list[JobLine]:
-    if estimate.trim is None:
+    """The length chosen, and word of the bead's other lengths where they would cost less with it."""
+    trim, lengths = estimate.trim, estimate.take_off.trim_lengths
+    if trim is None or not lengths:
         return []
-    alike = [trim for trim in catalogue.trims.values() if trim.bead == estimate.trim.bead]
-    order = bead_order(estimate.plan, alike)
-    by_length = {trim.length_mm: trim for trim in order.trims}
-    return [
-        JobLine("trims", by_length[length].name, count, "length", by_length[length].price, order.sentence())
-        for length, count in order.lengths.items()
-    ]
+    chosen = bead_order(estimate.plan, [trim])
+    mixed = bead_order(estimate.plan, [each for each in catalogue.trims.values() if each.bead == trim.bead])
+    why = chosen.sentence()
+    if chosen.is_priced and mixed.is_priced and mixed.cut.price < chosen.cut.price - 0.005:
+        why += f" Cut from {mixed.bought} it would cost {mixed.cut.price:.2f}."
+    return [JobLine("trims", trim.name, lengths, "length", trim.price, why)]
 
 
 def _bars(estimate: Estimate, catalogue: Catalogue) -> list[JobLine]:

@@ -102,7 +102,7 @@ def test_a_floor_with_nothing_amiss_says_so():
 def test_the_chosen_bead_is_shown_with_its_pieces_and_its_lengths():
     plan = PLANS["sitting_room"]
     page = beads_html(plan, TRIMS, SCOTIA, currency="kr ")
-    order = bead_order(plan, [trim for trim in TRIMS.values() if trim.bead == SCOTIA.bead])
+    order = bead_order(plan, [SCOTIA])
     _, *rows = tables(page)["Pieces of trim"]
     assert [row[0] for row in rows] == order.pieces["piece"].tolist()
     assert order.sentence() in sentences(page)

@@ -178,7 +178,7 @@ def test_every_notch_and_every_hole_is_told_and_drawn(name):
 @every_room
 def test_the_trims_on_paper_are_the_order(name):
     estimate = estimate_of(name)
-    order = fk.bead_order(estimate.plan, [trim for trim in SHOP.trims.values() if trim.bead == estimate.trim.bead])
+    order = fk.bead_order(estimate.plan, [estimate.trim])
     sheet = pack(name, "trims")
     page = [line for line in lines(sheet) if line.startswith("☐")]
     assert len(page) == len(order.pieces)

@@ -135,7 +135,11 @@ def test_a_spare_is_added_to_the_area_of_underlay(plan):
     [
         (UnderlayOrder(6.54, 1, 7.5), "1 pack of 7.5 m² for 6.54 m² of floor, 0.96 m² over."),
         (UnderlayOrder(15.0, 2, 7.5), "2 packs of 7.5 m² for 15.00 m² of floor, 0.00 m² over."),
-        (UnderlayOrder(6.2, 2, 8.25), "2 packs of 8.25 m² for 6.20 m² of floor, 10.30 m² over."),
+        (
+            UnderlayOrder(6.2, 2, 8.25),
+            "2 packs of 8.25 m² for 6.20 m² of floor, 10.30 m² over. Laid in strips it takes 1 pack more than by its "
+            "area.",
+        ),
     ],
 )
 def test_the_underlay_line_reads_in_packs_and_square_metres(order, sentence):

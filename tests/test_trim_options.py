@@ -28,7 +28,8 @@ def test_a_bead_is_cut_from_the_lengths_that_cost_least():
     assert order.cut.price == pytest.approx(13.00)
     assert order.cut.proved
     assert order.sentence() == (
-        "Scotia: 2 of 3000 mm and 1 of 2400 mm for 4 pieces, 8.00 m, 13.00 before tax (proved least)."
+        "Scotia: 2 of 3000 mm and 1 of 2400 mm for 4 pieces, 8.00 m at their long points, 13.00 before tax "
+        "(proved least)."
     )
 
 
@@ -36,7 +37,7 @@ def test_a_bead_with_a_length_that_has_no_price_is_cut_for_the_least_metres():
     order = bead_order(plan_of(rectangle(2900, 1100)), (SHORT, replace(LONG, price=None)))
     assert not order.is_priced
     assert order.lengths == {3000.0: 2, 2400.0: 1}
-    assert order.sentence() == "Scotia: 2 of 3000 mm and 1 of 2400 mm for 4 pieces, 8.00 m."
+    assert order.sentence() == "Scotia: 2 of 3000 mm and 1 of 2400 mm for 4 pieces, 8.00 m at their long points."
 
 
 def test_a_room_that_needs_no_trim_orders_none():

@@ -22,10 +22,15 @@ def priced(room, shop=SHOP, materials=None, **more):
     return fk.whole_price(fk.estimate(room, choices, shop, quick=True), shop)
 
 
-def demo_priced(name, **more):
+def demo_estimate(name, **more):
     room = demo_room(name)
     materials = fk.Materials("Oak plank 1380 x 193", "Foam sheet 3 mm", "White scotia 18 mm")
-    return priced(room, DEMO_SHOP, materials, laying=fk.Laying(direction=room.boards_run), **more)
+    choices = fk.Choices(materials, laying=fk.Laying(direction=room.boards_run), **more)
+    return fk.estimate(room, choices, DEMO_SHOP, quick=True)
+
+
+def demo_priced(name, **more):
+    return fk.whole_price(demo_estimate(name, **more), DEMO_SHOP)
 
 
 def test_a_plain_timber_room_costs_boards_underlay_trim_and_pins():
@@ -104,11 +109,32 @@ def test_old_covering_is_taken_away_by_the_m2_of_the_room():
     assert "disposal" not in demo_priced("sitting_room").by_group()
 
 
-def test_a_bead_sold_in_two_lengths_is_bought_in_the_cheapest_mix():
-    lines = [line for line in demo_priced("sitting_room").lines if line.group == "trims"]
-    assert {line.item for line in lines} == {"White scotia 18 mm", "White scotia 18 mm, 3 m"}
-    one_length = replace(DEMO_SHOP, trims={"White scotia 18 mm": DEMO_SHOP.trims["White scotia 18 mm"]})
-    room = demo_room("sitting_room")
-    materials = fk.Materials("Oak plank 1380 x 193", "Foam sheet 3 mm", "White scotia 18 mm")
-    alone = priced(room, one_length, materials, laying=fk.Laying(direction=room.boards_run))
-    assert sum(line.amount for line in lines) <= alone.by_group()["trims"]
+def test_the_chosen_length_of_trim_is_bought_as_everywhere_and_a_cheaper_mix_is_told():
+    estimate = demo_estimate("sitting_room")
+    (line,) = [line for line in demo_priced("sitting_room").lines if line.group == "trims"]
+    assert (line.item, line.quantity) == ("White scotia 18 mm", estimate.take_off.trim_lengths)
+    trims = [trim for trim in DEMO_SHOP.trims.values() if trim.bead == line.item]
+    assert len(trims) == 2
+    mixed = fk.bead_order(estimate.plan, trims)
+    assert mixed.cut.price < line.amount
+    assert f"Cut from {mixed.bought} it would cost {mixed.cut.price:.2f}." in line.why
+    one_length = replace(DEMO_SHOP, trims={line.item: DEMO_SHOP.trims[line.item]})
+    (alone,) = [each for each in fk.whole_price(estimate, one_length).lines if each.group == "trims"]
+    assert "Cut from" not in alone.why
+
+
+@pytest.mark.parametrize("underlay", list(DEMO_SHOP.underlays))
+@pytest.mark.parametrize("name", DEMO_ROOMS)
+def test_panel_price_and_order_list_buy_the_same_packs_and_lengths(name, underlay):
+    room = demo_room(name)
+    materials = fk.Materials("Oak plank 1380 x 193", underlay, "White scotia 18 mm")
+    choices = fk.Choices(materials, laying=fk.Laying(direction=room.boards_run))
+    estimate = fk.estimate(room, choices, DEMO_SHOP, quick=True)
+    whole = {line.item: line.quantity for line in fk.whole_price(estimate, DEMO_SHOP).lines}
+    priced = {line.item: line.quantity for line in estimate.price.lines}
+    assert {item: whole[item] for item in priced} == priced
+    ordered = estimate.take_off
+    assert priced[underlay] == ordered.underlay.packs
+    assert priced[underlay] >= fk.underlay_strips(estimate.plan, estimate.underlay).packs
+    assert ordered.underlay.packs * estimate.underlay.pack_area_m2 >= estimate.net_area_m2
+    assert priced["White scotia 18 mm"] == ordered.trim_lengths

@@ -107,7 +107,7 @@ def pack_sheets(
         "cut list": lambda: [cut_sheet(estimate.plan)],
         "offcuts": lambda: [offcut_sheet(estimate.plan)],
         "notches and holes": lambda: [shape_sheet(estimate.plan)],
-        "trims": lambda: [trim_sheet(estimate, catalogue)],
+        "trims": lambda: [trim_sheet(estimate)],
         "frames and heights": lambda: [frame_sheet(estimate, catalogue)],
         "underlay": lambda: [underlay_sheet(estimate, catalogue)],
         "order list": lambda: [order_sheet(estimate, catalogue, priced=priced)],

@@ -108,12 +108,12 @@ def shape_sheet(plan: Plan) -> Sheet:
     return Sheet("Notches and holes", SAW, blocks, LANDSCAPE)
 
 
-def trim_sheet(estimate: Estimate, catalogue: Catalogue) -> Sheet:
+def trim_sheet(estimate: Estimate) -> Sheet:
     """Pieces of trim, the lengths they are sawn from, and what takes none."""
     plan, trim = estimate.plan, estimate.trim
     if trim is None:
         return Sheet("Trims", SAW, (Sentences(("No trim was chosen.", *no_trim_sentences(plan.room))),))
-    order = bead_order(plan, [each for each in catalogue.trims.values() if each.bead == trim.bead])
+    order = bead_order(plan, [trim])
     blocks: list[Block] = [Sentences((order.sentence(), TRIM_HOW, *no_trim_sentences(plan.room)))]
     if len(order.pieces):
         blocks.append(table(TRIM_HEADS, trim_cells(order), ticked=True))
