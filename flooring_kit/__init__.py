@@ -56,7 +56,7 @@ from flooring_kit.meetings import Meeting, meetings
 from flooring_kit.pricing import price_materials
 from flooring_kit.products import Board, Catalogue, DoorBar, Sundry, Trim, Underlay
 from flooring_kit.quoted import Quote, QuoteLine
-from flooring_kit.quotes import check_quote, quotes_side_by_side
+from flooring_kit.quotes import check_quote, column_signs, quotes_side_by_side
 from flooring_kit.room import (
     Appliance,
     Door,
@@ -172,6 +172,7 @@ __all__ = [
     "chances",
     "check_quote",
     "collars",
+    "column_signs",
     "compare",
     "compare_areas",
     "comparison_table",

@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from html import escape
 
-from flooring_kit.answers import Estimate
-from flooring_kit.area import room_area_m2
-from flooring_kit.area_check import area_by_strips_m2, compare_areas
+from flooring_kit.answers import Estimate, two_areas
 from flooring_kit.checks import counted
 from flooring_kit.lengths import feet_and_inches, in_unit
 from flooring_kit.room import MUST_NOT_STAND_ON_FLOOR, Room
@@ -140,8 +138,7 @@ def kept_clear_sentence(room: Room) -> str:
 
 def area_sentence(room: Room) -> str:
     """The area inside the skirting by two routes that share nothing but the corners' figures."""
-    corners = [corner for face in room.wall_faces for corner in face[:-1]]
-    return compare_areas(room_area_m2(room), area_by_strips_m2(corners)).sentence()
+    return two_areas(room).sentence()
 
 
 def trim_sentence(estimate: Estimate) -> str:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import pandas as pd
 
 from flooring_kit.area import net_area_m2, room_area_m2
+from flooring_kit.area_check import AreaCheck, area_by_strips_m2, compare_areas
 from flooring_kit.choices import Choices
 from flooring_kit.edges import edge_gaps, gap_sentences, too_narrow_sentences, trim_cover
 from flooring_kit.heights import NewFloor, heights_ledger
@@ -19,6 +20,9 @@ from flooring_kit.setting_out import FirstRow, Plan, Search, better_plans, set_o
 from flooring_kit.suitability import misfits
 from flooring_kit.takeoff import TakeOff, take_off
 from flooring_kit.thermal import BuildUp, build_up
+
+LEAST_LEVELS = 3
+"""Levels that make a surface."""
 
 
 @dataclass(frozen=True)
@@ -59,6 +63,17 @@ class Estimate:
         floor = NewFloor(self.plan.board.thickness_mm, self.underlay.thickness_mm)
         return heights_ledger(self.room, [floor] * len(self.room.doors), bars, breaks=[])
 
+    def leaves_too_low(self, bars: Iterable[DoorBar]) -> pd.DataFrame:
+        """Rows of :meth:`heights` whose door leaf will not clear the new floor; fire doors among them, never to be cut
+        by a figure."""
+        ledger = self.heights(bars)
+        return ledger[ledger["ease_mm"] > 0]
+
+    @property
+    def is_levelled(self) -> bool:
+        """Whether levelling was chosen and enough levels were read to reckon it."""
+        return self.choices.work.level_to != "no" and len(self.room.levels) >= LEAST_LEVELS
+
     @property
     def net_area_m2(self) -> float:
         """Area the boards cover [m²]."""
@@ -78,6 +93,12 @@ class Estimate:
     def too_warm_for_heating(self) -> bool:
         """Whether the room is heated from below and the covering lets too little through."""
         return self.room.heated and self.covering.resistance_m2k_w > HEATED_COVERING_LIMIT_M2K_W + 1e-9
+
+
+def two_areas(room: Room) -> AreaCheck:
+    """The area inside the skirting by two routes that share nothing but the corners' figures."""
+    corners = [corner for face in room.wall_faces for corner in face[:-1]]
+    return compare_areas(room_area_m2(room), area_by_strips_m2(corners))
 
 
 def estimate(room: Room, choices: Choices, catalogue: Catalogue, *, quick: bool = False) -> Estimate:

@@ -10,6 +10,7 @@ from flooring_kit.answers import Estimate
 from flooring_kit.findings import Finding, quoted_money
 from flooring_kit.pricing import amount
 from flooring_kit.products import Catalogue
+from flooring_kit.quote_sums import in_kits_currency
 from flooring_kit.quoted import Quote
 from flooring_kit.whole_price import WholePrice
 from flooring_kit.work import work_hours
@@ -130,7 +131,7 @@ def lump_sum_findings(quote: Quote, expected: LumpSumRange, subjects: Sequence[s
             "what is in the sum, and what is not?",
         )
     ]
-    if stated is None:
+    if stated is None or not in_kits_currency(quote, expected.currency):
         return found
     if stated < expected.low:
         found.append(

@@ -7,7 +7,8 @@ from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
-from flooring_kit.answers import Estimate
+from flooring_kit.answers import LEAST_LEVELS, Estimate
+from flooring_kit.checks import counted
 from flooring_kit.pricing import amount
 from flooring_kit.products import Catalogue
 from flooring_kit.quoted import Quote, QuoteLine
@@ -69,7 +70,7 @@ def own_quote(
         total=whole.with_tax,
         currency=whole.currency,
         valid_until=valid_until.isoformat(),
-        excludes=(*excludes, *_fire_doors(estimate, catalogue)),
+        excludes=(*excludes, *_if_found(estimate), *_fire_doors(estimate, catalogue)),
         notes=tuple(f"{item}: price to be told." for item in whole.not_priced),
     )
     return replace(quote, excludes=(*quote.excludes, *subjects_left_open(quote, estimate, whole, catalogue)))
@@ -92,12 +93,29 @@ def often_forgotten(estimate: Estimate) -> list[str]:
         )
     if estimate.trim is not None:
         told.append("An old bead at the skirting comes off first, and the skirting behind it is made good.")
+    if estimate.choices.work.level_to != "no" and not estimate.is_levelled:
+        told.append(
+            f"Levelling was chosen, but the survey has {counted(len(estimate.room.levels), 'level')}, and "
+            f"{LEAST_LEVELS} are the least it can be reckoned from: it is neither priced nor in the calendar."
+        )
     if not estimate.room.levels and not estimate.room.straightedges:
         told.append("The subfloor has not been read for flatness: say what preparation would cost if it is needed.")
     return told
 
 
+def _if_found(estimate: Estimate) -> list[str]:
+    """Work that only shows when the old floor comes up: named, so that nobody thinks it is in the sum."""
+    rate = estimate.choices.work.hourly_rate
+    by_hour = f", at {estimate.choices.buying.currency}{rate:.2f} an hour" if rate else ""
+    told = []
+    if estimate.room.old_covering_mm > 0:
+        told.append(f"gripper rods, pins and old adhesive, if there are any{by_hour}")
+    if estimate.trim is not None:
+        told.append(f"taking off an old bead and making the skirting good, if there is one{by_hour}")
+    return told
+
+
 def _fire_doors(estimate: Estimate, catalogue: Catalogue) -> list[str]:
-    ledger = estimate.heights(catalogue.bars.values())
-    held = ledger[(ledger["ease_mm"] > 0) & ledger["fire_door"]]
+    too_low = estimate.leaves_too_low(catalogue.bars.values())
+    held = too_low[too_low["fire_door"].astype(bool)]
     return [f"easing the fire door {name}: only after a competent person says so" for name in held["name"]]

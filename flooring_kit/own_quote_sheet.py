@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import date
 
 import pandas as pd
 
+from flooring_kit.checks import counted
 from flooring_kit.html_parts import heading_html, sentences_html, table_html
 from flooring_kit.labour import hours_in_words
 from flooring_kit.quoted import Quote
@@ -98,16 +100,32 @@ def hours_html(hours: pd.DataFrame) -> str:
     return sentences_html([hours_in_words(hours)]) + table_html(HOUR_HEADS, rows, label="Hours by operation")
 
 
-def calendar_html(calendar: pd.DataFrame) -> str:
-    """What has to happen on which day.
+def calendar_html(calendar: pd.DataFrame, *, laying_day: date, today: date) -> str:
+    """What has to happen on which day, and the first day of laying that still leaves time for all of it.
 
     Parameters
     ----------
     calendar
         As from :func:`flooring_kit.laying_calendar.laying_calendar`.
+    laying_day, today
+        The day it counts back from, and the day it is looked at.
     """
-    rows = [(f"{row.day:%a} {row.day.day} {row.day:%b %Y}", row.what, row.why) for row in records(calendar)]
-    return table_html(("day", "what", "why"), rows, label="Calendar back from the day of laying")
+    rows = [(_shown_day(row.day), row.what, row.why) for row in records(calendar)]
+    late = [number for number, row in enumerate(records(calendar)) if row.day < today]
+    told = []
+    if late:
+        first = laying_day + (today - min(calendar["day"]))
+        are = "is" if len(late) == 1 else "are"
+        told.append(
+            f"{counted(len(late), 'day')} of these {are} past already: with everything begun today, laying could start "
+            f"on {_shown_day(first)}."
+        )
+    table = table_html(("day", "what", "why"), rows, label="Calendar back from the day of laying", marked=late)
+    return table + sentences_html(told)
+
+
+def _shown_day(day: date) -> str:
+    return f"{day:%a} {day.day} {day:%b %Y}"
 
 
 def forgotten_html(told: Sequence[str]) -> str:

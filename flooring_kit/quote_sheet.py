@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from html import escape
 
 import pandas as pd
@@ -16,6 +16,10 @@ LIST = "margin:4px 0 8px;padding-left:24px;font-size:14px;line-height:1.45;max-w
 FAIR_WORDS = (
     "A figure that differs has a reason more often than not. Each question is how to learn it; none of it says "
     "anything about the person who quoted."
+)
+BASIS = (
+    'Lines stand as the quotes write them and "in all" adds them up, before tax unless the prices hold it already; '
+    '"to pay" is the total, with whatever tax is named.'
 )
 NONE_FOUND = (
     "Nothing to ask: what the quote says agrees with the survey and with the kit's own take-off. That says nothing "
@@ -45,7 +49,12 @@ def quote_sentences(quote: Quote, findings: Sequence[Finding]) -> list[str]:
     return [*told, f"{counted(len(findings), 'finding')}{about} ({by_weight}).", FAIR_WORDS]
 
 
-def quote_html(quote: Quote, findings: Sequence[Finding], side_by_side: pd.DataFrame | None = None) -> str:
+def quote_html(
+    quote: Quote,
+    findings: Sequence[Finding],
+    side_by_side: pd.DataFrame | None = None,
+    signs: Mapping[str, str] | None = None,
+) -> str:
     """The sheet: what the quote is, its findings by weight, what could not be read, and quotes side by side.
 
     Parameters
@@ -56,6 +65,8 @@ def quote_html(quote: Quote, findings: Sequence[Finding], side_by_side: pd.DataF
         What was found in it, the weightiest first.
     side_by_side
         As from :func:`flooring_kit.quotes.quotes_side_by_side`; left out where None.
+    signs
+        Currency sign of each of its columns; the quote's own where None.
     """
     parts = heading_html(f"Quote: {quote.name}") + sentences_html(quote_sentences(quote, findings))
     if findings:
@@ -63,7 +74,8 @@ def quote_html(quote: Quote, findings: Sequence[Finding], side_by_side: pd.DataF
     if quote.notes:
         parts += heading_html("What could not be read, or was left out") + sentences_html(list(quote.notes))
     if side_by_side is not None:
-        parts += heading_html("Side by side, before tax") + side_by_side_html(side_by_side, quote.currency)
+        parts += heading_html("Side by side")
+        parts += side_by_side_html(side_by_side, signs or dict.fromkeys(side_by_side.columns, quote.currency))
     return sheet_html(parts)
 
 
@@ -76,22 +88,24 @@ def _finding_html(finding: Finding) -> str:
     return f"<li style='margin:0 0 10px;break-inside:avoid'>{head}{lines}</li>"
 
 
-def side_by_side_html(table: pd.DataFrame, currency: str = "£") -> str:
+def side_by_side_html(table: pd.DataFrame, signs: Mapping[str, str]) -> str:
     """Quotes on one basis, a row a subject; "none" where a quote has no line for it.
 
     Parameters
     ----------
     table
         As from :func:`flooring_kit.quotes.quotes_side_by_side`.
-    currency
-        Sign put before amounts.
+    signs
+        Currency sign of each column, as from :func:`flooring_kit.quotes.column_signs`.
     """
+    before = [signs[name] for name in table.columns]
     rows = [
-        (subject, *(f"{currency}{value:,.2f}" if value else "none" for value in sums))
+        (subject, *(f"{sign}{value:,.2f}" if value else "none" for sign, value in zip(before, sums, strict=True)))
         for subject, sums in zip(table.index, table.to_numpy().tolist(), strict=True)
     ]
     heads = ("what for", *map(str, table.columns))
-    return table_html(heads, rows, label="Quotes side by side, before tax", marked=[len(rows) - 1])
+    in_all = [len(rows) - 2, len(rows) - 1]
+    return table_html(heads, rows, label="Quotes side by side", marked=in_all) + sentences_html([BASIS])
 
 
 def _what_it_is(quote: Quote) -> str:

@@ -75,6 +75,8 @@ class Quote:
         What is to be paid, as written, or None.
     currency
         The currency sign most amounts carry, or empty where none does.
+    currencies
+        Every sign amounts carry, where they are several.
     valid_until
         The last day the quote holds, "2031-09-30"; its own words where they name no certain day, "30 days"; empty
         where it doesn't say.
@@ -94,6 +96,7 @@ class Quote:
     valid_until: str = ""
     excludes: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
+    currencies: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         for value, name in ((self.subtotal, "subtotal"), (self.tax, "tax"), (self.total, "total")):

@@ -134,11 +134,11 @@ def _option(room: Room, choices: Choices, catalogue: Catalogue, *, board: Board,
     materials = replace(choices.materials, board=board.name, underlay=underlay.name)
     answers = estimate_of_plan(plan, replace(choices, materials=materials), catalogue)
     hours = work_hours(answers, catalogue)
-    ledger = answers.heights(catalogue.bars.values())
+    too_low = answers.leaves_too_low(catalogue.bars.values())
     return RoomOption(
         answers,
         whole_price(answers, catalogue),
-        int((ledger["ease_mm"] > 0).sum()),
+        int((~too_low["fire_door"].astype(bool)).sum()),
         (float(hours["low_h"].sum()), float(hours["high_h"].sum())),
     )
 

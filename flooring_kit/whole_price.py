@@ -200,7 +200,7 @@ def _small_things(
 def _preparation(estimate: Estimate, catalogue: Catalogue) -> list[JobLine]:
     """Compound, where levelling was chosen and levels were read."""
     to = estimate.choices.work.level_to
-    if to == "no" or len(estimate.room.levels) < 3:
+    if to == "no" or not estimate.is_levelled:
         return []
     needed = levelling(estimate.room, to=to)
     product = _cheapest(catalogue.sundries, "levelling compound", needed.litres)

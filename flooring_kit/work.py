@@ -28,13 +28,12 @@ def work_quantities(estimate: Estimate, catalogue: Catalogue) -> dict[str, float
     cuts = cut_list(plan)
     frames = door_frames(plan)
     ledger = estimate.heights(catalogue.bars.values())
-    eased = (ledger["ease_mm"] > 0) & ~ledger["fire_door"]
-    levelled = estimate.choices.work.level_to != "no" and len(room.levels) >= 3
+    too_low = estimate.leaves_too_low(catalogue.bars.values())
     counts = {
         "setting out": 1.0,
         "carrying and clearing up": 1.0,
         "taking up old covering": estimate.room_area_m2 if room.old_covering_mm > 0 else 0.0,
-        "levelling": estimate.room_area_m2 if levelled else 0.0,
+        "levelling": estimate.room_area_m2 if estimate.is_levelled else 0.0,
         "vapour sheet": estimate.net_area_m2 if needs_vapour_sheet(plan, estimate.underlay) else 0.0,
         "underlay": estimate.net_area_m2,
         "laying boards": estimate.net_area_m2,
@@ -45,7 +44,7 @@ def work_quantities(estimate: Estimate, catalogue: Catalogue) -> dict[str, float
         "pipes": float(len(room.pipes)),
         "undercutting frames": float(sum(room.doors[number - 1].undercut for number in frames["door"])),
         "door bars": float((ledger["bar"] != "").sum()),
-        "easing doors": float(eased.sum()),
+        "easing doors": float((~too_low["fire_door"].astype(bool)).sum()),
         "bead": estimate.take_off.trim_m if estimate.trim is not None else 0.0,
     }
     return {name: amount for name, amount in counts.items() if amount > 0 and math.isfinite(amount)}

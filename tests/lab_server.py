@@ -322,10 +322,17 @@ def drag(handle: Locator, dx: float) -> None:
 
 
 def type_number(field: Locator, number: str) -> None:
-    """Type a number in a field in place of what it holds, and press Enter."""
-    field.click()
-    field.press("Control+A")
-    field.press_sequentially(number)
+    """Type a number in a field in place of what it holds, and press Enter.
+
+    On a busy machine the notebook may take the focus late, after a click, and letters with it: then once more.
+    """
+    for _ in range(3):
+        field.click()
+        field.press("Control+A")
+        field.press_sequentially(number)
+        if field.input_value() == number:
+            break
+    assert field.input_value() == number
     field.press("Enter")
 
 

@@ -36,7 +36,7 @@ from flooring_kit.launcher import free_port
 from flooring_kit.page_server import Pages, start_pages
 from flooring_kit.panels.quote import EXAMPLE, TYPED
 from flooring_kit.quote_sheet import quote_html
-from flooring_kit.quotes import quotes_side_by_side
+from flooring_kit.quotes import column_signs, quotes_side_by_side
 from flooring_kit.weighing import EVEN
 from flooring_kit.weighing_sheet import wider_sentences
 
@@ -306,7 +306,7 @@ def findings_words(name: str, room: fk.Room) -> str:
     whole = fk.whole_price(order, SHOP)
     quote = fk.read_quote(QUOTES[name])
     found = fk.check_quote(quote, order, whole, catalogue=SHOP, today=date.today())
-    return words(quote_html(quote, found, quotes_side_by_side([quote], whole)))
+    return words(quote_html(quote, found, quotes_side_by_side([quote], whole), column_signs([quote], whole)))
 
 
 def test_a_quote_is_chosen_checked_typed_and_a_wrong_one_got_over(lab_page: Page, lab_server: Lab) -> None:

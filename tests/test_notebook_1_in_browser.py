@@ -24,6 +24,7 @@ from lab_server import (
     screenshot,
     slider,
     slider_value,
+    type_number,
     write_part_of,
 )
 
@@ -196,11 +197,7 @@ def test_a_wrong_gap_is_refused_under_its_field_and_a_right_one_is_taken(page: P
 
 
 def type_gap(page: Page, number: str) -> None:
-    field = page.locator(GAP_BOX)
-    field.click()
-    field.press("Control+A")
-    field.press_sequentially(number)
-    field.press("Enter")
+    type_number(page.locator(GAP_BOX), number)
 
 
 def test_every_field_has_a_name_for_a_screen_reader_and_a_tooltip(page: Page) -> None:

@@ -48,9 +48,23 @@ def test_a_quote_adds_up_and_carries_tax_once():
 def test_a_fire_door_is_left_out_by_name_and_nothing_else_is_added():
     done, whole = job("hall")
     quote = own_quote("Ours", done, whole, SHOP, valid_until=date(2027, 1, 31))
-    assert quote.excludes == (*LEFT_OUT, "easing the fire door to the study: only after a competent person says so")
+    assert quote.excludes == (
+        *LEFT_OUT,
+        "gripper rods, pins and old adhesive, if there are any, at £30.00 an hour",
+        "taking off an old bead and making the skirting good, if there is one, at £30.00 an hour",
+        "easing the fire door to the study: only after a competent person says so",
+    )
     done, whole = job("box_room")
-    assert own_quote("Ours", done, whole, SHOP, valid_until=DAY, excludes=()).excludes == ()
+    (left_out,) = own_quote("Ours", replace(done, trim=None), whole, SHOP, valid_until=DAY, excludes=()).excludes
+    assert left_out.startswith("gripper rods")
+
+
+def test_levelling_chosen_for_a_floor_without_levels_is_said_to_be_left_out():
+    done, _ = job("hall")
+    asked = replace(done, choices=replace(done.choices, work=fk.Work(level_to="flat")))
+    assert not asked.is_levelled
+    assert not any("neither priced nor in the calendar" in told for told in often_forgotten(done))
+    assert any("has 0 levels" in told and "neither priced nor" in told for told in often_forgotten(asked))
 
 
 def test_what_the_survey_asks_for_and_the_price_lacks_is_left_out_by_name():

@@ -26,7 +26,7 @@ from flooring_kit.panels.quote import EXAMPLE, NONE, TYPED, TYPED_FILE
 from flooring_kit.panels.running_short import ROOMS_MEASURED
 from flooring_kit.panels.weigh import MAY_BE_BETTERED, NOTE
 from flooring_kit.quote_sheet import quote_html
-from flooring_kit.quotes import quotes_side_by_side
+from flooring_kit.quotes import column_signs, quotes_side_by_side
 from flooring_kit.shortage_sheet import STILL_COUNTING
 from flooring_kit.weighing import EVEN, sorted_by
 from flooring_kit.weighing_sheet import wider_sentences
@@ -289,7 +289,9 @@ def test_a_quote_chosen_is_held_against_the_room_it_names(quotes, name, room):
     order, whole = own_figures(room)
     found = fk.check_quote(quote, order, whole, catalogue=SHOP, today=DAY)
     assert quotes.findings() == found
-    assert quotes.sheet.value == quote_html(quote, found, quotes_side_by_side([quote], whole))
+    assert quotes.sheet.value == quote_html(
+        quote, found, quotes_side_by_side([quote], whole), column_signs([quote], whole)
+    )
 
 
 def test_a_second_quote_stands_beside_the_first_on_one_basis(quotes):
@@ -297,7 +299,9 @@ def test_a_second_quote_stands_beside_the_first_on_one_basis(quotes):
     put(quotes, "beside", "hall_fitter_e")
     _, whole = own_figures("Hall")
     both = [fk.read_quote(QUOTES[name]) for name in ("hall_fitter_c", "hall_fitter_e")]
-    assert quotes.sheet.value == quote_html(both[0], quotes.findings(), quotes_side_by_side(both, whole))
+    assert quotes.sheet.value == quote_html(
+        both[0], quotes.findings(), quotes_side_by_side(both, whole), column_signs(both, whole)
+    )
 
 
 def test_columns_are_mapped_by_the_user_and_a_needed_one_left_out_is_told(quotes, tmp_path):
@@ -400,3 +404,17 @@ def test_unpaid_work_has_no_lines_and_a_day_left_empty_is_complained_of():
     assert "Mon 11 Jan 2027" in panel.sheet.value
     put(panel, "first_timer", True)
     assert panel.fields["laying_day"].complaint.value == ""
+
+
+def test_days_that_are_past_already_are_told_with_the_first_day_laying_could_start():
+    panel = own_quote_panel(ROOMS, SHOP, CHOICES, room="Hall", today=DAY)
+    assert "past already" not in panel.sheet.value
+    put(panel, "laying_day", DAY + timedelta(days=2))
+    # ordered ten days before the packs wait two: the order lay ten days back, the delivery is today
+    first = DAY + timedelta(days=12)
+    assert f"laying could start on {first:%a} {first.day} {first:%b %Y}" in panel.sheet.value
+    put(panel, "delivery", 0)
+    put(panel, "acclimatise", 0)
+    assert "past already" not in panel.sheet.value
+    put(panel, "laying_day", DAY)
+    assert "1 day of these is past already" in panel.sheet.value  # moisture is read the day before

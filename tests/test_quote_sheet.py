@@ -69,5 +69,5 @@ def test_a_quote_cannot_put_markup_on_the_sheet():
 def test_side_by_side_tells_money_and_what_a_quote_has_no_line_for():
     table = pd.DataFrame({"Fitter B": [1234.5, 0.0, 1234.5], "the kit": [1200.0, 30.0, 1230.0]})
     table.index = pd.Index(["boards", "bars", "in all"])
-    words = re.sub(r"\s+", " ", words_of(side_by_side_html(table)))
-    assert "what for Fitter B the kit boards £1,234.50 £1,200.00 bars none £30.00 in all £1,234.50 £1,230.00" in words
+    words = re.sub(r"\s+", " ", words_of(side_by_side_html(table, {"Fitter B": "€", "the kit": "£"})))
+    assert "what for Fitter B the kit boards €1,234.50 £1,200.00 bars none £30.00 in all €1,234.50 £1,230.00" in words

@@ -16,6 +16,7 @@ from flooring_kit.quoted import Quote, QuoteLine
 from flooring_kit.quotes import (
     SUBJECT_WORDS,
     check_quote,
+    column_signs,
     quotes_side_by_side,
     subject_of,
 )
@@ -54,7 +55,7 @@ def clean_lines(estimate, whole):
             lines.append(line(each.item, each.quantity, units[each.group], each.unit_price, len(lines) + 2))
     lines.append(line("Fitting", 10, "h", 30, len(lines) + 2))
     lines.append(line("Disposal of old covering", 1, "item", 25, len(lines) + 2))
-    lines.append(line("Easing doors", 1, "item", 28, len(lines) + 2))
+    lines.append(line("Easing doors, the fire door left to its maker", 1, "item", 28, len(lines) + 2))
     return lines
 
 
@@ -101,6 +102,10 @@ def test_a_clean_quote_has_nothing_to_ask():
         ("Fitting of floor", "work"),
         ("Vapour membrane", "membrane"),
         ("Sundries", "other"),
+        ("Adhesive for boards", "small things"),
+        ("Supply and fit laminate flooring", "boards"),
+        ("Supply and lay underlay", "underlay"),
+        ("Fit customer's own laminate", "work"),
     ],
 )
 def test_a_lines_subject_is_known_by_its_words(item, subject):
@@ -178,7 +183,7 @@ def test_an_area_added_twice_far_too_much_and_too_little_are_told_apart():
     assert asked(1.12 * net) == []
 
 
-@pytest.mark.parametrize("subject", ["underlay", "trims", "membrane", "bars", "door easing", "disposal"])
+@pytest.mark.parametrize("subject", ["underlay", "trims", "membrane", "bars", "disposal"])
 def test_what_a_quote_does_not_name_is_asked_for_once(subject):
     lines = [each for each in clean_lines(*HALL) if subject_of(each) != subject]
     (found,) = findings(quote_of(lines))
@@ -192,7 +197,8 @@ def test_a_leaf_that_will_not_clear_asks_who_eases_it():
     low = tuple(replace(door, leaf=fk.Leaf(2.0)) if door.name == "to the kitchen" else door for door in room.doors)
     estimate, whole = job("hall", doors=low)
     lines = [each for each in clean_lines(estimate, whole) if subject_of(each) != "door easing"]
-    (found,) = check_quote(quote_of(lines), estimate, whole, today=DAY)
+    without = replace(quote_of(lines), excludes=("the fire door",))
+    (found,) = check_quote(without, estimate, whole, today=DAY)
     assert found.question == "who eases the doors, and at which price?"
 
 
@@ -244,7 +250,7 @@ def test_one_sum_for_everything_has_a_path_of_its_own():
     first, *rest = findings(lump)
     assert first.says == "The quote is one sum, £700.00."
     assert first.question == "what is in the sum, and what is not?"
-    assert [each.weight for each in rest] == ["good to know"]
+    assert [each.says for each in rest] == ["The quote names no tax.", "The quote names no day until which it holds."]
     cheap = replace(lump, lines=(replace(lump.lines[0], amount=Decimal(100)),), total=Decimal(100))
     assert any(each.says == "The sum is below the range." for each in findings(cheap))
     assert not is_lump_sum(quote_of(clean_lines(*HALL)))
@@ -284,3 +290,122 @@ def test_a_tax_row_among_the_lines_and_tax_besides_is_asked_first():
     (found,) = serious(findings(quote))
     assert (found.weight, found.row) == ("ask first", 40)
     assert found.question == "is this line in the sum that tax is taken of?"
+
+
+# ---------------------------------------------------------------------- prices, currencies, areas
+
+
+def says(quote, job=HALL, catalogue=SHOP):
+    return [each.says for each in check_quote(quote, *job, catalogue=catalogue, today=DAY)]
+
+
+def test_prices_that_hold_the_tax_already_are_no_fault():
+    lines = clean_lines(*HALL)
+    total = sum(each.amount for each in lines)
+    held = money(total * Decimal("0.2") / Decimal("1.2"))  # "of which VAT 20 %"
+    assert says(quote_of(lines, subtotal=None, tax=held, total=total)) == []
+    (named,) = says(quote_of(lines, subtotal=None, tax=None, total=total))
+    assert named == "Tax is named, and the total is the sum of the lines without it."
+    (left_out,) = says(quote_of(lines, total=total))
+    assert left_out == named
+
+
+def test_tax_that_its_own_rate_does_not_give_is_asked_about():
+    quote = quote_of(clean_lines(*HALL))
+    more = replace(quote, tax=quote.tax + 10, total=quote.total + 10)
+    (found,) = check_quote(more, *HALL, catalogue=SHOP, today=DAY)
+    assert found.weight == "worth asking"
+    assert found.says.startswith(f"20% of £{quote.subtotal:,.2f} is £{quote.tax:,.2f}")
+
+
+def test_a_line_without_its_amount_counts_by_quantity_and_price():
+    lines = [replace(each, amount=None) for each in clean_lines(*HALL)]
+    total = sum(money(each.quantity * each.unit_price) for each in lines)
+    quote = quote_of(lines, subtotal=total, tax=money(total * Decimal("0.2")), total=money(total * Decimal("1.2")))
+    assert says(quote) == []
+    assert quotes_side_by_side([quote], HALL[1]).loc["in all", "Fitter A"] == pytest.approx(float(total))
+
+
+def test_an_amount_that_could_not_be_read_is_said_and_not_held_against_the_fitter():
+    first, *rest = clean_lines(*HALL)
+    quote = replace(quote_of([first, *rest]), lines=(replace(first, amount=None, unit_price=None), *rest))
+    (found,) = check_quote(quote, *HALL, catalogue=SHOP, today=DAY)
+    assert found.weight == "good to know"
+    assert found.says.startswith("No amount could be read in row 2")
+
+
+def test_another_currency_is_said_and_two_are_not_added_up():
+    euro = replace(quote_of(clean_lines(*HALL)), currency="€")
+    assert says(euro) == ["The quote is in €, the kit's own prices are in £."]
+    assert column_signs([euro, quote_of([])], HALL[1]) == {"Fitter A": "€", "Fitter A (2)": "£", "the kit": "£"}
+    both = replace(euro, currencies=("£", "€"), total=Decimal(1))
+    assert says(both) == ["The quote is written in £ and €."]
+    lump = Quote("Fitter B", (QuoteLine("Floor", None, "", None, Decimal(100), 2),), total=Decimal(100), currency="€")
+    assert "The sum is below the range." not in says(lump)
+    assert "The sum is below the range." in says(replace(lump, currency="£"))
+
+
+def test_boards_in_several_lines_are_one_area_and_glue_is_none():
+    estimate, _ = BOX_ROOM
+    packs, price = estimate.take_off.boards.packs, estimate.plan.board.pack_price
+    others = [each for each in clean_lines(*BOX_ROOM) if subject_of(each) != "boards"]
+    parts = [line("Oak plank 1380 x 193", part, "pack", price, 40 + part) for part in (packs - 1, 1)]
+    glue = line("Adhesive for boards", 1, "pack", 9, 60)
+    assert says(quote_of([*others, *parts, glue]), BOX_ROOM) == []
+    (few,) = says(quote_of([*others, parts[1], line("Oak offer", 1, "pack", price, 61)]), BOX_ROOM)
+    assert few.startswith("2 lines together: ")
+    assert "less than it is sawn from" in few
+
+
+def test_packs_are_those_of_the_board_the_quote_names():
+    job_ = job("kitchen_diner")
+    ash = fk.estimate(
+        job_[0].room,
+        fk.Choices(fk.Materials("Ash plank 1850 x 240", "Foam sheet 3 mm", None), job_[0].choices.laying),
+        SHOP,
+        quick=True,
+    )
+    packs = ash.take_off.boards.packs
+    assert packs != job_[0].take_off.boards.packs
+    others = [each for each in clean_lines(*job_) if subject_of(each) != "boards"]
+    quote = quote_of([*others, line("Ash plank 1850 x 240", packs, "pack", 60, 50)])
+    assert not any("of boards" in each for each in says(quote, job_))
+
+
+@pytest.mark.parametrize(
+    ("item", "share", "told"),
+    [
+        ("Fitting", 2.0, "about twice the room"),
+        ("Fitting", 1.05, ""),
+        ("Laying boards", 1.3, "+30% on the room"),
+        ("Vapour membrane", 1.3, ""),
+        ("Vapour membrane", 0.5, "less than there is to cover"),
+        ("Uplift and disposal of carpet", 1.4, "+40% on the room"),
+        ("Uplift and disposal of carpet", 0.5, ""),
+        ("Foam underlay", 1.6, "+60% on the room"),
+    ],
+)
+def test_everything_counted_by_the_square_metre_is_held_against_the_room(item, share, told):
+    estimate, _ = HALL
+    one = line(item, round(share * estimate.room_area_m2, 2), "m²", 4, 90)
+    others = [each for each in clean_lines(*HALL) if subject_of(each) != subject_of(one)]
+    found = [each for each in check_quote(quote_of([*others, one]), *HALL, catalogue=SHOP, today=DAY) if each.row == 90]
+    assert [told in each.says for each in found] == ([True] if told else [])
+    assert all("by the second route" in each.reason for each in found)
+
+
+def test_a_leaf_on_a_fire_door_gets_a_finding_without_a_figure_to_cut():
+    lines = [each for each in clean_lines(*HALL) if subject_of(each) != "door easing"]
+    (found,) = check_quote(quote_of(lines), *HALL, catalogue=SHOP, today=DAY)
+    assert found.says == "The leaf to the study will not clear the new floor, and it is a fire door."
+    assert (found.expected, found.question) == ("", "who sees to the fire door, and on whose word?")
+
+
+def test_the_last_rows_say_what_is_to_pay_with_tax():
+    one = quote_of(clean_lines(*HALL))
+    bare = replace(one, tax=None, tax_fraction=None, total=None)
+    table = quotes_side_by_side([one, bare], HALL[1])
+    assert list(table.columns) == ["Fitter A", "Fitter A (2)", "the kit"]
+    assert table.loc["to pay"].tolist() == pytest.approx(
+        [float(one.total), float(one.subtotal), float(HALL[1].with_tax)]
+    )

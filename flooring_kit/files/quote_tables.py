@@ -161,6 +161,7 @@ class _Reading:
             valid_until=self._validity(),
             excludes=tuple(self.excludes),
             notes=self.notes.all(),
+            currencies=tuple(self.currencies) if len(self.currencies) > 1 else (),
         )
 
     @staticmethod

@@ -14,7 +14,7 @@ from flooring_kit.choices import Choices, Work
 from flooring_kit.files import file_name, own_path, write_order_list, write_page
 from flooring_kit.html_parts import heading_html, page_html, sheet_html
 from flooring_kit.labour import total_h
-from flooring_kit.laying_calendar import laying_calendar
+from flooring_kit.laying_calendar import Waits, laying_calendar
 from flooring_kit.own_quote import often_forgotten, own_quote
 from flooring_kit.own_quote_sheet import (
     calendar_html,
@@ -24,7 +24,16 @@ from flooring_kit.own_quote_sheet import (
     whole_price_html,
 )
 from flooring_kit.panels.around_boards import choices_from, room_and_products, settled_plan
-from flooring_kit.panels.fields import Field, choice_field, day_field, guarded, number_field, tell, tick_field
+from flooring_kit.panels.fields import (
+    Field,
+    choice_field,
+    day_field,
+    guarded,
+    number_field,
+    tell,
+    tick_field,
+    whole_field,
+)
 from flooring_kit.products import Catalogue
 from flooring_kit.quoted import Quote
 from flooring_kit.room import Room
@@ -43,7 +52,8 @@ class OwnQuotePanel:
     box
         The panel itself: the last line of a notebook cell.
     fields
-        room, board, underlay, trim, rate, first_timer, level_to, disposal, valid_days, laying_day.
+        room, board, underlay, trim, rate, first_timer, level_to, disposal, valid_days, laying_day,
+        delivery, acclimatise, compound.
     sheet, status, alert
         Where lines, hours and calendar, what was saved, and any trouble are shown.
     save_csv, save_xlsx, save_quote
@@ -115,7 +125,12 @@ def own_quote_panel(
             fields["laying_day"].value,
             hours=max(0.5, total_h(hours)[1]),
             heated=surveyed.heated,
-            levelled=wanted.work.level_to != "no",
+            levelled=order.is_levelled,
+            waits=Waits(
+                delivery_days=fields["delivery"].value,
+                acclimatise_days=fields["acclimatise"].value,
+                compound_days=fields["compound"].value,
+            ),
         )
         shown.update(whole=whole, quote=quote)
         sheet.value = sheet_html(
@@ -126,7 +141,7 @@ def own_quote_panel(
             + heading_html("Often forgotten")
             + forgotten_html(often_forgotten(order))
             + heading_html("Calendar")
-            + calendar_html(calendar)
+            + calendar_html(calendar, laying_day=fields["laying_day"].value, today=made_on)
             + heading_html("The quote as it is sent")
             + quote_to_send_html(quote)
         )
@@ -225,5 +240,29 @@ def _fields(
             made_on + timedelta(days=28),
             tooltip="First day of laying; the calendar counts back from it.",
             css_class="kit-own-day",
+        ),
+        "delivery": whole_field(
+            "Delivery",
+            Waits().delivery_days,
+            (0, 365),
+            unit="days",
+            tooltip="From order to delivery.",
+            css_class="kit-own-delivery",
+        ),
+        "acclimatise": whole_field(
+            "Packs wait",
+            Waits().acclimatise_days,
+            (0, 60),
+            unit="days",
+            tooltip="Flat and unopened in the room before laying; the leaflet says how long.",
+            css_class="kit-own-acclimatise",
+        ),
+        "compound": whole_field(
+            "Compound dries",
+            Waits().compound_days,
+            (0, 60),
+            unit="days",
+            tooltip="From pouring to walking boards in, where the floor is levelled; the leaflet says how long.",
+            css_class="kit-own-compound",
         ),
     }

@@ -23,7 +23,7 @@ from flooring_kit.panels.fields import Field, choice_field, guarded, heading, nu
 from flooring_kit.products import Catalogue
 from flooring_kit.quote_sheet import quote_html
 from flooring_kit.quoted import Quote
-from flooring_kit.quotes import check_quote, quotes_side_by_side
+from flooring_kit.quotes import check_quote, column_signs, quotes_side_by_side
 from flooring_kit.room import Room
 from flooring_kit.whole_price import WholePrice, whole_price
 
@@ -168,7 +168,7 @@ def quote_panel(
         beside = fields["beside"].value
         both = [quote] if beside == ALONE else [quote, read_quote(path_of(beside))]
         shown.update(quote=quote, findings=found)
-        sheet.value = quote_html(quote, found, quotes_side_by_side(both, whole))
+        sheet.value = quote_html(quote, found, quotes_side_by_side(both, whole), column_signs(both, whole))
 
     def quote_anew(_: object = None) -> None:
         typed.layout.display = "" if fields["quote"].value == TYPED else "none"
