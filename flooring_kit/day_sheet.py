@@ -8,7 +8,6 @@ from typing import Any
 import pandas as pd
 
 from flooring_kit.as_laid import Day, drift_warnings, entry_words, offcuts
-from flooring_kit.as_laid.drift import NO_DRIFT_MM
 from flooring_kit.checks import counted
 from flooring_kit.drawing import as_svg, day_scene, scrolling
 from flooring_kit.html_parts import heading_html, sentences_html
@@ -92,10 +91,10 @@ def _lengths(day: Day, cut: Any) -> tuple[str, list[str]]:
     source = next((held.words for held in day.held if held.board == cut.board), str(cut.taken_from))
     ripped = [] if pd.isna(cut.rip_mm) else [f"rip to about {cut.rip_mm:.0f} mm", _stays(cut.keeps_edge)]
     shaped = [f"shaped in {counted(int(cut.shaped), 'place')}: see the cut list"] if cut.shaped else []
-    needed_mm = day.needed_mm(cut.piece)
-    if pd.isna(cut.saw_mm) and abs(needed_mm - day.plan.board.length_mm) <= NO_DRIFT_MM:
+    saw_mm = day.saw_mm(cut)
+    if saw_mm is None:
         return "whole length", [*ripped, *shaped, f"from {source}"]
-    length = f"about {needed_mm:.0f} mm"
+    length = f"about {saw_mm:.0f} mm"
     return length, [MEASURE_FIRST, _stays(cut.keeps_end), *ripped, *shaped, f"from {source}"]
 
 

@@ -32,6 +32,8 @@ from flooring_kit.day_entries import (
     StartedWith,
     Undone,
 )
+from flooring_kit.sawing import cut_list
+from flooring_kit.tables import records
 
 
 def refusal(*entries: Entry, plan: fk.Plan | None = None) -> str:
@@ -196,6 +198,15 @@ def test_replanning_counts_boards_and_packs_and_says_what_changes():
     assert as_laid.replan(day_of(RowLaid(1), LaidUpTo("2a"), BoardDamaged("2b")), boards_bought=8).sentences()[1] == (
         "The 8 boards bought still do, 3 over."
     )
+
+
+def test_lengths_of_a_plan_anew_are_those_of_the_row_as_measured():
+    laid = RowLaid(1), LaidUpTo("2a"), RowMeasured(2, 1993), BoardDamaged("2b")
+    anew = as_laid.replan(day_of(*laid))
+    assert anew.change_sentences()[0] == "2b: about 693 mm, from a new board."  # 700 less the 7 the row is short
+    after = day_of(*laid, anew.entry())
+    cut = next(cut for cut in records(cut_list(after.plan)) if cut.piece == "2b")
+    assert after.saw_mm(cut) == after.needed_mm("2b") == 693
 
 
 def test_a_piece_the_new_plan_has_not_got_is_no_longer_wanted():

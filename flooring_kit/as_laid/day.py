@@ -6,12 +6,17 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
 
+import pandas as pd
+
 from flooring_kit.day_entries import Entry, InHand, PlannedAnew, RowMeasured, Undone
 from flooring_kit.setting_out import Plan
 from flooring_kit.setting_out.boards import Rectangle
 from flooring_kit.setting_out.boards_begun import AtHand
 from flooring_kit.setting_out.from_here import pieces_of_run, record_of, run_length_mm, run_of, runs_of_row
 from flooring_kit.tables import records
+
+NO_DRIFT_MM = 0.5
+"""A row this near to the plan lies as planned: a tape tells no less."""
 
 
 @dataclass(frozen=True)
@@ -193,6 +198,12 @@ class Day:
             return planned
         ends_mm = found.starts_mm + found.length_mm - run_length_mm(self.plan, run)
         return round(planned + self.longer_mm(piece, starts_mm=found.starts_mm, ends_mm=ends_mm), 1)
+
+    def saw_mm(self, cut: Any) -> float | None:
+        """About what length to saw for a line of the cut list [mm]; None for a board laid whole."""
+        needed = self.needed_mm(cut.piece)
+        whole = pd.isna(cut.saw_mm) and abs(needed - self.plan.board.length_mm) <= NO_DRIFT_MM
+        return None if whole else needed
 
     def longer_mm(self, piece: str, *, starts_mm: float, ends_mm: float) -> float:
         """How much longer than planned a piece is where its row starts and ends so far to the right of the plan [mm].

@@ -13,15 +13,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from flooring_kit.as_laid.day import Day, keeps_right_end
+from flooring_kit.as_laid.day import NO_DRIFT_MM, Day, keeps_right_end
 from flooring_kit.setting_out.from_here import pieces_of_run, run_length_mm, runs_of_row
 from flooring_kit.tables import records
 
 ROWS_AHEAD = 2
 """How far a drift is drawn on: further on it will have been measured."""
-
-NO_DRIFT_MM = 0.5
-"""A row this near to the plan lies as planned: a tape tells no less."""
 
 
 @dataclass(frozen=True)

@@ -139,21 +139,24 @@ def replan(day: Day, *, boards_bought: int | None = None) -> Replanned:
 
 def changes(day: Day, plan: Plan) -> pd.DataFrame:
     """What the cut list of another plan has otherwise, laid pieces left out; columns as in :class:`Replanned`."""
-    old, new = ({cut.piece: cut for cut in records(cut_list(one))} for one in (day.plan, plan))
+    days = day, replace(day, plan=plan)
+    old, new = ({cut.piece: cut for cut in records(cut_list(one.plan))} for one in days)
     rows = []
     for label in sorted(old.keys() | new.keys(), key=_laying_order):
-        before, now = old.get(label), new.get(label)
-        was, now_is = _told(day, before), _told(day, now)
+        was, now_is = (_told(one, cuts.get(label)) for one, cuts in zip(days, (old, new), strict=True))
         if label not in day.laid and was != now_is:
             rows.append((label, row_of(label), now_is[0], was[0], now_is[1], was[1]))
     return pd.DataFrame(rows, columns=CHANGE_COLUMNS)
 
 
 def _told(day: Day, cut: Any) -> tuple[float | None, str]:
-    """Length to saw (None: whole) and what to take, as one compares them: one new board is as good as another."""
+    """Length to saw (None: whole) and what to take, as one compares them: one new board is as good as another.
+
+    The length is that of the row as measured, where it has been: measured lengths win.
+    """
     if cut is None:
         return None, ""
-    saw = None if pd.isna(cut.saw_mm) else float(cut.saw_mm)
+    saw = day.saw_mm(cut)
     taken = str(cut.taken_from)
     if taken.startswith("board "):
         held = next((held.words for held in day.held if held.board == cut.board), "a new board")
