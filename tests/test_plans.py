@@ -6,6 +6,7 @@ import hashlib
 import itertools
 import json
 import math
+import random
 import subprocess
 import sys
 from pathlib import Path
@@ -323,6 +324,30 @@ from test_plans import fingerprint, demo_room, demo_boards, THREE_BOARDS, fk
 for name in ("sitting_room", "kitchen_diner"):
     print(fingerprint(fk.set_out(demo_room(name), demo_boards()[THREE_BOARDS[0]])))
 """
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_floors_parted_from_wall_to_wall_have_row_lines_of_their_own(seed):
+    draw = random.Random(seed)
+    length, width = draw.randint(3500, 5000), draw.randint(2400, 3300)
+    x = draw.randint(1300, length - 1300)
+    wall = fk.Obstacle("wall", ((x, -10), (x + 100, -10), (x + 100, width + 10), (x, width + 10)))
+    room = rectangle(length, width, obstacles=(wall,))
+    for direction in ("long", "short"):
+        assert_holds(fk.set_out(room, demo_boards()[THREE_BOARDS[0]], direction=direction, search=QUICK))
+
+
+@pytest.mark.parametrize("quick", [True, False])
+@pytest.mark.parametrize(("length", "width"), [(4200, 2920), (3600, 2400), (5000, 3000)])
+@pytest.mark.parametrize("offset", [460, 550, 650, 680])
+def test_an_offset_near_half_a_board_is_held_where_it_can_be(length, width, offset, quick):
+    """Two first joints in turn hold each of these, as a search over every pair of them shows."""
+    board = demo_boards()[THREE_BOARDS[0]]
+    rules = fk.LayingRules(joint_offset_mm=offset)
+    plan = fk.set_out(rectangle(length, width), board, rules=rules, search=fk.Search(quick=quick))
+    assert board.length_mm == 1380
+    assert plan.broken_rules == ()
+    assert_holds(plan)
 
 
 def test_the_same_survey_gives_the_same_plan_in_every_process_and_under_every_hash_seed():

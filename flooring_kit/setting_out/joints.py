@@ -22,6 +22,10 @@ FIRST_WALKS, MORE_WALKS = 12, 30
 MOST_STARTS, PATTERN_STARTS, REFINEMENTS = 24, 12, 50
 MOST_STEPS_FOR_BOARDS = 150
 FRESH_TRIED = 30
+PLACES_TRIED = 48
+WIDE_OFFSET = 3
+"""An offset of a third of a board or more is looked at two joints in turn before anything is moved by chance."""
+
 MOVES_A_STEP = 60
 """Moves between two chances for a caller to stop or look: well under 20 ms for a room."""
 
@@ -108,7 +112,12 @@ class JointSearch(RunJoints):
 
     def _fewest_boards(self, least_boards: int) -> Iterator[Standing]:
         """Hold the rules on fewer and fewer boards, from one start after another."""
+        if self.rules.offset * WIDE_OFFSET >= self.rules.board and self._best.broken_offsets:
+            self._two_in_turn()
         yield from self._hold_rules(self._best.boards + 1)
+        if self._best.broken_offsets:
+            self._two_in_turn()
+            yield from self._hold_rules(self._best.boards + 1)
         steps = 0
         for _ in range(MOST_STARTS):
             if (self._best.boards <= least_boards and not self._best.broken_offsets) or steps > MOST_STEPS_FOR_BOARDS:
@@ -122,6 +131,30 @@ class JointSearch(RunJoints):
                     yield standing
             else:
                 yield self._best
+
+    def _two_in_turn(self) -> None:
+        """First joints in turn at two places half a board apart: what is left where an offset is near half a board.
+
+        Every row then lines up with the next but one, so this is only for offsets that nothing else holds. The two
+        places are moved along together, and stay where the fewest offsets break.
+        """
+        board = self.rules.board
+        best: tuple[int, list[int]] | None = None
+        for place in range(0, board, max(1, board // PLACES_TRIED)):
+            for i in self._moving:
+                run = self.runs[i]
+                wanted = int(place + run.row % 2 * board // 2 - run.start) % board or board
+                self._put(i, self._nearest_allowed(i, wanted))
+            broken = self.broken_offsets()
+            if best is None or broken < best[0]:
+                best = broken, list(self.joints)
+        if best is not None:
+            self.joints = best[1]
+            self._keep_if_better()
+
+    def _nearest_allowed(self, i: int, wanted: int) -> int:
+        """The first joint nearest to the one wanted that run i allows."""
+        return min((min(max(wanted, low), high) for low, high in self._zones[i]), key=lambda at: abs(at - wanted))
 
     def _limited_afterwards(self, least_boards: int) -> Iterator[Standing]:
         """The fewest boards with any number of offcuts waiting, then ordered so that no more wait than may."""

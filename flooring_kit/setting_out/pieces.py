@@ -20,6 +20,9 @@ JOINED_MM = 1.0
 """Pieces that touch over more than this are joined. The contract says 5 mm; asking for a factory edge a little
 sooner costs nothing and leaves no room for doubt."""
 
+WIDTH_ROUNDED_MM = 0.2
+"""Sawn widths are rounded up to a tenth: so far a piece can seem to reach into the next row."""
+
 
 @dataclass(frozen=True)
 class Piece:
@@ -158,7 +161,10 @@ def _joined(pieces: list[Piece], runs: Sequence[Run]) -> list[Piece]:
 
 
 def _facing(pieces: Sequence[Piece], before: list[int], after: list[int]) -> list[tuple[int, int]]:
-    """Pairs of pieces of two neighbouring rows whose bounding rectangles meet on the row line."""
+    """Pairs of pieces of two neighbouring rows whose bounding rectangles meet on the row line.
+
+    Rows by number are not always neighbours: where the floor is in two parts, each has its own row lines.
+    """
     pairs: list[tuple[int, int]] = []
     for a in before:
         one = pieces[a]
@@ -166,7 +172,7 @@ def _facing(pieces: Sequence[Piece], before: list[int], after: list[int]) -> lis
         for b in after:
             other = pieces[b]
             overlap = min(end, other.u0 + other.length_t / 10) - max(one.u0, other.u0)
-            if overlap > JOINED_MM and front >= other.v0 - REACHES_MM:
+            if overlap > JOINED_MM and -REACHES_MM <= front - other.v0 <= WIDTH_ROUNDED_MM:
                 pairs.append((a, b))
     return pairs
 

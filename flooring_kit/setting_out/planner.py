@@ -11,7 +11,7 @@ import pandas as pd
 import shapely
 
 from flooring_kit.area import net_floor, parts_of
-from flooring_kit.checks import require_between, require_tenths, require_whole
+from flooring_kit.checks import require_between, require_tenths, require_whole, tenths_up
 from flooring_kit.products import Board
 from flooring_kit.room import Room
 from flooring_kit.rules import Direction, LayingRules
@@ -127,8 +127,8 @@ class Planner:
         self.frame = laying_frame(room, direction, start=first_row.start, hand=board.hand)
         self.floor = net_floor(room, self.rules)
         self.board_t, self.width_t = round(board.length_mm * 10), round(board.width_mm * 10)
-        self.spacing_t = round(self.rules.spacing_mm * 10)
-        self.shortest_t = round(self.rules.shortest_piece_mm * 10)
+        self.spacing_t = tenths_up(self.rules.spacing_mm)
+        self.shortest_t = tenths_up(self.rules.shortest_piece_mm)
         self._lay_rows()
         self.lengths = [taken_apart(run.length_t, self.board_t) for run in self.runs]
         self.jointed = [i for i, row in enumerate(self.lengths) if row.whole > 0]
