@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 import pandas as pd
 
-from flooring_kit.checks import ceil_clean
+from flooring_kit.checks import ceil_clean, counted
 from flooring_kit.collars import collars
 from flooring_kit.doorways import door_frames
 from flooring_kit.products import SUNDRY_USES, Sundry, Trim
@@ -100,6 +100,11 @@ def _sheet(vapour: VapourSheet | None) -> list[Count]:
         return []
     rule = "strips with their laps, turned up at the walls"
     return [Count("vapour sheet", vapour.sheet_m2, rule, vapour.product, vapour.rolls)]
+
+
+def how_much(amount: float, unit: str) -> str:
+    """An amount with its unit: metres to a tenth, whole things counted."""
+    return f"{amount:.1f} {unit}" if unit.startswith("m") else counted(round(amount), unit.removesuffix("s"))
 
 
 def _tape(underlay: UnderlayPlan | None, vapour: VapourSheet | None) -> list[Count]:

@@ -22,7 +22,7 @@ from flooring_kit.html_parts import heading_html, price_cell, sentences_html, ta
 from flooring_kit.products import Sundry, Trim, Underlay
 from flooring_kit.room import Room
 from flooring_kit.setting_out import Plan
-from flooring_kit.sundries import count_sundries, sundry_order
+from flooring_kit.sundries import count_sundries, how_much, sundry_order
 from flooring_kit.tables import records
 from flooring_kit.trims import trim_pieces
 from flooring_kit.underlay import UnderlayPlan, needs_vapour_sheet, underlay_strips, vapour_sheet_for
@@ -212,7 +212,7 @@ def sundries_html(
     rows = [
         (
             line.use,
-            _how_much(line.amount, line.unit),
+            how_much(line.amount, line.unit),
             f"{line.packs} × {line.product}, {line.sold_as}" if line.product else "not on sale",
             price_cell(line.price, currency),
             line.rule,
@@ -226,8 +226,3 @@ def sundries_html(
         + heading_html("Small things, counted from the drawing")
         + table_html(heads, rows, label="Small things to buy")
     )
-
-
-def _how_much(amount: float, unit: str) -> str:
-    """An amount with its unit: metres to a tenth, whole things counted."""
-    return f"{amount:.1f} {unit}" if unit.startswith("m") else counted(round(amount), unit.removesuffix("s"))

@@ -15,7 +15,7 @@ from flooring_kit.checks import ceil_clean
 from flooring_kit.flatness import levelling
 from flooring_kit.pricing import PricedLine, TaxedSum, amount
 from flooring_kit.products import Catalogue, Sundry
-from flooring_kit.sundries import count_sundries, sundry_order
+from flooring_kit.sundries import count_sundries, how_much, sundry_order
 from flooring_kit.tables import records
 from flooring_kit.trim_options import bead_order
 from flooring_kit.underlay import UnderlayPlan, VapourSheet, underlay_strips, vapour_sheet_for
@@ -191,7 +191,7 @@ def _small_things(
             line.packs if line.product else 1,
             line.sold_as or "as needed",
             catalogue.sundries[line.product].price if line.product else None,
-            f"{round(line.amount, 1):g} {line.unit}: {line.rule}.",
+            f"{how_much(line.amount, line.unit)}: {line.rule}.",
         )
         for line in records(sundry_order(counts, catalogue.sundries.values()))
     ]

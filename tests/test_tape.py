@@ -73,6 +73,14 @@ def test_a_3_4_5_triangle_is_right_angled_and_nothing_checks_it():
     )
 
 
+@pytest.mark.parametrize(("diagonal_mm", "corner_degrees"), [(5020, 90.478), (4980, 89.523)])
+def test_a_corner_out_of_square_is_what_the_cosine_rule_makes_it(diagonal_mm, corner_degrees):
+    # legs of 3 and 4 m: cos = (3² + 4² - d²) / 24
+    fit = fit_tape([TapeWall(3000, 90), TapeWall(4000, 143), TapeWall(diagonal_mm, 127)], [])
+    turn = fit.out_of_square.set_index("corner")["turn_degrees"][2]
+    assert 180 - turn == pytest.approx(corner_degrees, abs=0.001)
+
+
 def test_a_rectangle_lies_below_wall_1_with_the_walls_on_the_left_hand():
     fit = fit_tape(*taped(RECTANGLE, [(1, 3)]))
     assert fit.outline == RECTANGLE
