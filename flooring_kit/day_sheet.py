@@ -16,6 +16,7 @@ from flooring_kit.tables import records
 
 MEASURE_FIRST = "measure, then saw"
 SMALLEST_LABEL_PX = 7.0
+MOST_BROKEN_TOLD = 3
 
 STUCK = "padding:8px 10px;border-left:6px solid #8f1d14;background:#f8ece8;font-size:15px;line-height:1.4;margin:6px 0"
 DRIFT = "padding:8px 10px;border-left:6px dotted #6b4a00;background:#fbf3dd;font-size:15px;line-height:1.4;margin:6px 0"
@@ -57,7 +58,10 @@ def _stuck(day: Day) -> str:
 
 
 def _warnings(day: Day) -> str:
-    return "".join(f"<p role='status' style='{DRIFT}'><b>Drift.</b> {escape(told)}</p>" for told in drift_warnings(day))
+    told = [("Drift.", each) for each in drift_warnings(day)]
+    broken = day.rules_broken_since()[:MOST_BROKEN_TOLD]
+    told += [("Not as the rules ask.", f"{each} Take it up while you can, or plan the rest anew.") for each in broken]
+    return "".join(f"<p role='status' style='{DRIFT}'><b>{what}</b> {escape(each)}</p>" for what, each in told)
 
 
 def _next_row(day: Day) -> str:

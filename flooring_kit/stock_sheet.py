@@ -7,10 +7,12 @@ from html import escape
 
 from flooring_kit.as_laid import FromStock, entry_words
 from flooring_kit.checks import counted
+from flooring_kit.choices import Buying
 from flooring_kit.day_entries import InHand
 from flooring_kit.html_parts import heading_html, sentences_html, table_html
 from flooring_kit.setting_out import Plan
 from flooring_kit.tables import records
+from flooring_kit.wastage import packs_for_pieces, spare_boards
 
 HEADS = ("What is in hand", "Gives")
 
@@ -22,7 +24,7 @@ SAME_RANGE = "Same range, same lock, same thickness, and a batch whose shade you
 NOTHING_IN_HAND = "Nothing in hand yet."
 
 
-def stock_html(plan: Plan, stock: Sequence[InHand], found: FromStock | None) -> str:
+def stock_html(plan: Plan, stock: Sequence[InHand], found: FromStock | None, buying: Buying) -> str:
     """What is in hand and what it saves.
 
     Parameters
@@ -33,18 +35,35 @@ def stock_html(plan: Plan, stock: Sequence[InHand], found: FromStock | None) -> 
         What is in hand, as it was written down.
     found
         The floor planned from it; None while nothing is in hand.
+    buying
+        Spares for miscuts and boards kept for repairs.
     """
-    without = f"Without anything in hand: {counted(plan.boards_needed, 'board')} to buy."
+    without = (
+        f"Without anything in hand: {counted(plan.boards_needed, 'board')} to buy, "
+        f"{packs_words(plan, plan.boards_needed, buying)}."
+    )
     told = [entry_words(each) for each in stock] or [NOTHING_IN_HAND]
     listed = heading_html("In hand") + sentences_html(told)
     rules = sentences_html([SHORTER_BOARDS, SAME_RANGE])
     if found is None:
         return listed + sentences_html([without]) + rules
-    answer = f"<p style='font-size:18px;line-height:1.4;margin:8px 0'>{escape(saving_sentence(found))}</p>"
+    packs = packs_words(plan, found.boards_to_buy, buying)
+    answer = (
+        f"<p style='font-size:18px;line-height:1.4;margin:8px 0'>{escape(saving_sentence(found))} {escape(packs)}.</p>"
+    )
     rows = [(row.what, row.pieces) for row in records(found.used)]
     used = table_html(HEADS, rows, label="Stock used") if rows else ""
     left = sentences_html([f"Not used here: {words}." for words in found.left])
     return listed + answer + sentences_html([without]) + used + left + rules
+
+
+def packs_words(plan: Plan, boards: int, buying: Buying) -> str:
+    """Packs that hold so many boards and the spares of the whole floor, in words; spares go by the floor, not by what
+    is bought for it."""
+    spares = spare_boards(plan.boards_needed, miscut_fraction=buying.miscut_fraction, least=buying.least_miscuts)
+    spares += buying.kept_for_repairs
+    packs = packs_for_pieces(boards + spares, plan.board.boards_per_pack)
+    return f"{counted(packs, 'pack')} of {plan.board.boards_per_pack} with {counted(spares, 'spare')}"
 
 
 def saving_sentence(found: FromStock) -> str:

@@ -242,6 +242,18 @@ def test_a_drift_is_shown_as_a_warning_with_its_rule(panel):
         assert f"<b>Drift.</b> {warning}" in panel.sheet.value
 
 
+def test_a_row_begun_too_short_is_shown_with_the_rule_it_breaks(panel):
+    begun = plan().pieces.set_index("piece").loc["2a", "length_mm"]
+    put(panel, piece="2a", length=begun)
+    panel.buttons["started with"].click()
+    assert "Not as the rules ask" not in panel.sheet.value
+    panel.buttons["undo"].click()
+    put(panel, piece="2a", length=20)
+    panel.buttons["started with"].click()
+    # 300 is the shortest piece
+    assert "Row 2, piece 1: 280 mm short of the shortest piece. Take it up while you can" in panel.sheet.value
+
+
 def test_the_last_entry_that_undo_would_take_back_is_named(panel):
     assert "Last entry" not in panel.sheet.value
     panel.buttons["row laid"].click()

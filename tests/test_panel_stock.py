@@ -26,7 +26,7 @@ def plan() -> fk.Plan:
 
 def shown(*stock: InHand) -> str:
     found = as_laid.plan_from_stock(plan(), stock) if stock else None
-    return sheet_html(stock_html(plan(), stock, found))
+    return sheet_html(stock_html(plan(), stock, found, fk.Buying()))
 
 
 def put(panel: StockPanel, *, length: float, end: str = "both ends", count: int = 1, name: str = "") -> None:
@@ -39,7 +39,8 @@ def test_it_begins_with_nothing_in_hand_and_all_boards_to_buy():
     panel = stock_panel(plan())
     assert panel.sheet.value == shown()
     assert NOTHING_IN_HAND in panel.sheet.value
-    assert "Without anything in hand: 9 boards to buy." in panel.sheet.value
+    # 9 and the least of 2 for miscuts are 11: two packs of 8
+    assert "Without anything in hand: 9 boards to buy, 2 packs of 8 with 2 spares." in panel.sheet.value
     assert panel.found is None
     assert panel.take_out.disabled
 
@@ -49,7 +50,8 @@ def test_what_is_put_in_hand_is_bought_no_more():
     put(panel, length=1800, count=3)
     assert panel.held == [InHand(1800, count=3)]
     assert panel.sheet.value == shown(InHand(1800, count=3))
-    assert "6 boards to buy; 3 boards need not be bought." in panel.sheet.value  # 9 less 3
+    # 9 less 3, and with the same 2 spare one pack
+    assert "6 boards to buy; 3 boards need not be bought. 1 pack of 8 with 2 spares." in panel.sheet.value
     put(panel, length=900, end="groove end", name=" from the hall ")
     assert panel.held[1] == InHand(900, "groove end", name="from the hall")
     assert "1 offcut of 900 mm in hand, groove end, from the hall." in panel.sheet.value

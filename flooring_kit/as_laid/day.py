@@ -180,6 +180,13 @@ class Day:
         numbers -= {held.board for held in self.held}
         return max(0, len(numbers) + self.spares_damaged - self.whole_in_hand)
 
+    def rules_broken_since(self) -> list[str]:
+        """Rules that the plan as it stands breaks and the first plan did not, a sentence each."""
+        before = {(fault.rule, fault.row, fault.place) for fault in self.first_plan.broken_rules}
+        return [
+            fault.sentence() for fault in self.plan.broken_rules if (fault.rule, fault.row, fault.place) not in before
+        ]
+
     def row_and_stretch(self, piece: str) -> tuple[int, int]:
         """The row a piece lies in, and which stretch of it from the left, from 1: a hearth parts a row."""
         row = int(self.plan.pieces.set_index("piece")["row"][piece])

@@ -9,6 +9,7 @@ from typing import Any
 import ipywidgets as widgets
 
 from flooring_kit.as_laid import FromStock, plan_from_stock
+from flooring_kit.choices import Buying
 from flooring_kit.day_entries import ENDS_KEPT, InHand
 from flooring_kit.html_parts import sheet_html
 from flooring_kit.panels.fields import Field, choice_field, guarded, text_field, whole_field
@@ -52,7 +53,7 @@ class StockPanel:
         return _found(self.plan, self.held)
 
 
-def stock_panel(plan: Plan, *, stock: Sequence[InHand] = ()) -> StockPanel:
+def stock_panel(plan: Plan, *, stock: Sequence[InHand] = (), buying: Buying | None = None) -> StockPanel:
     """Which boards need not be bought, where some are owned.
 
     Parameters
@@ -61,7 +62,10 @@ def stock_panel(plan: Plan, *, stock: Sequence[InHand] = ()) -> StockPanel:
         The floor laid from new boards, settled.
     stock
         What is in hand at the start.
+    buying
+        Spares bought with the floor; the usual ones where None.
     """
+    spares = buying or Buying()
     fields = _fields(plan)
     held = list(stock)
     sheet = widgets.HTML("", layout=widgets.Layout(width="100%", margin="0"))
@@ -70,7 +74,7 @@ def stock_panel(plan: Plan, *, stock: Sequence[InHand] = ()) -> StockPanel:
     take_out = thumb_button("Take the last one out", "kit-stock-out")
 
     def show(owned: Sequence[InHand]) -> None:
-        sheet.value = sheet_html(stock_html(plan, owned, _found(plan, owned)))
+        sheet.value = sheet_html(stock_html(plan, owned, _found(plan, owned), spares))
         held[:] = owned  # only once the plan has taken it
         take_out.disabled = not held
 
