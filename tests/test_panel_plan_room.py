@@ -456,7 +456,7 @@ def told_plainly(estimate: fk.Estimate, rooms: int) -> str:
     anew = fk.replans(estimate.plan, fk.TRADE, underlay=estimate.underlay, trim=estimate.trim, count=25)
     found = fk.chances(itertools.islice(anew, rooms), Bought.ordered(estimate.take_off), fk.TRADE)
     enough = [chance.just_enough for chance in found.chances]
-    return " ".join([*enough, *found.sentences()[len(enough) :], fk.TRADE.sentence()])
+    return "".join([*enough, *found.sentences()[len(enough) :], fk.TRADE.sentence()])
 
 
 def test_the_chance_is_counted_for_a_settled_plan_when_asked_for_and_forgotten_with_the_next(panel: PlanPanel) -> None:

@@ -9,8 +9,9 @@ from typing import Any
 import ipywidgets as widgets
 
 from flooring_kit.answers import Estimate
+from flooring_kit.html_parts import sentences_html
 from flooring_kit.measuring_errors import TRADE, Replan, replans
-from flooring_kit.panels.fields import guarded, tell
+from flooring_kit.panels.fields import guarded
 from flooring_kit.panels.progress import ProgressLine, progress_line
 from flooring_kit.panels.pump import Pump
 from flooring_kit.shortage import Bought, chances
@@ -62,7 +63,7 @@ def chance_line(order: Callable[[], Estimate]) -> ChanceLine:
     ask = widgets.Button(
         description="How likely is that to run short?",
         tooltip=f"Measures the room anew {ROOMS_MEASURED} times, each a little otherwise, as tapes and walls do.",
-        layout=widgets.Layout(width="auto", min_height="30px"),
+        layout=widgets.Layout(width="auto", min_height="30px", align_self="flex-start"),
     )
     ask.add_class("kit-chance-ask")
     words = widgets.HTML("", layout=widgets.Layout(margin="0"))
@@ -78,7 +79,8 @@ def chance_line(order: Callable[[], Estimate]) -> ChanceLine:
     def told() -> None:
         found = chances(measured, Bought.ordered(order().take_off), TRADE)
         together = found.sentences()[len(found.chances) :]
-        tell(words, " ".join([*(chance.just_enough for chance in found.chances), *together, TRADE.sentence()]))
+        sentences = [*(chance.just_enough for chance in found.chances), *together, TRADE.sentence()]
+        words.value = f"<div role='status'>{sentences_html(sentences)}</div>"
         progress.rest()
 
     pump: Pump[Replan] = Pump(show, told, guarded(alert))
@@ -99,7 +101,7 @@ def chance_line(order: Callable[[], Estimate]) -> ChanceLine:
     def forget() -> None:
         pump.cancel()
         measured.clear()
-        tell(words, "")
+        words.value = ""
         progress.rest()
 
     def wait() -> None:
