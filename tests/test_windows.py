@@ -176,6 +176,23 @@ def test_words_are_never_wider_than_the_drawing_reckons_them():
     assert stringWidth("MMMM", "Helvetica", size) == pytest.approx(wide.width_mm / 20 * 72 / 25.4, rel=1e-3)
 
 
+@pytest.mark.parametrize(
+    ("text", "size_mm", "written", "points"),
+    [
+        ("33c \u00b7 300x82", 41.0, "33c", 5.811),  # 2.9 points, and no more than twice as large
+        ("33c \u00b7 300x82", 60.0, "33c", 6.0),
+        ("33c \u00b7 300x82", 100.0, "33c \\267 300x82", 7.087),  # large enough as it is
+        ("33c", 41.0, "33c", 2.906),  # a name alone has nothing to leave out
+    ],
+)
+def test_a_name_is_written_without_its_size_where_both_would_be_too_small_to_read(text, size_mm, written, points):
+    drawing = scene(box(0, 0, 1000, 500), Words(500, 250, text, size_mm))
+    code = painted(drawing, Window(0, 0, 1000, 500), 40)
+    assert f"({written}) Tj" in " ".join(code)
+    order = next(line for line in code if " Tf " in line)
+    assert float(order.split(" Tf")[0].split()[-1]) == pytest.approx(points, abs=0.06)
+
+
 def test_no_strokes_at_all_are_nowhere():
     low, high = box_of(Strokes("hatch", np.empty((0, 4))))
     assert (low > high).all()

@@ -15,6 +15,10 @@ from flooring_kit.drawing.windows import Window
 
 POINTS_PER_MM = 72.0 / 25.4
 POINTS_PER_PX = 0.72
+LEAST_POINTS, MOST_LARGER = 6.0, 2.0
+"""Letters that can be read at arm's length, and how much larger a name is written once its size is left out."""
+
+BESIDE_NAME = " · "
 BEHIND_WORDS = 0.72
 """How white the ground behind words is: hatches show through, and the letters stay clear of them."""
 
@@ -87,9 +91,17 @@ def _paint_strokes(canvas: Any, mark: Strokes, segments: Array) -> None:
 
 
 def _paint_words(canvas: Any, mark: Words, at: tuple[float, float], *, points: float, font: str) -> None:
-    """A line of text, never wider than the scene reckons it, on a pale ground that keeps hatches off the letters."""
-    size = mark.size_mm * points
-    wide = float(canvas.stringWidth(mark.text, font, size))
+    """A line of text, never wider than the scene reckons it, on a pale ground that keeps hatches off the letters.
+
+    A name with its size beside it that would be too small to read is written alone, larger: sizes stand on the cut
+    list too.
+    """
+    text, size = mark.text, mark.size_mm * points
+    name = text.split(BESIDE_NAME)[0]
+    if size < LEAST_POINTS and name != text:
+        size = min(LEAST_POINTS, size * min(MOST_LARGER, len(text) / len(name)))
+        text = name
+    wide = float(canvas.stringWidth(text, font, size))
     if wide > mark.width_mm * points:
         size *= mark.width_mm * points / wide
         wide = mark.width_mm * points
@@ -101,4 +113,4 @@ def _paint_words(canvas: Any, mark: Words, at: tuple[float, float], *, points: f
     canvas.restoreState()
     canvas.setFillColorRGB(*_rgb(WORDS_COLOUR))
     canvas.setFont(font, size)
-    canvas.drawString(x, at[1] - 0.35 * size, mark.text)
+    canvas.drawString(x, at[1] - 0.35 * size, text)
