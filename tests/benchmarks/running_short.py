@@ -13,22 +13,23 @@ ROOMS, JOBS = 25, 10_000
 
 
 def main() -> None:
-    boards = fk.read_boards(fk.demo_path("boards.csv"))
-    underlay = next(iter(fk.read_underlays(fk.demo_path("underlays.csv")).values()))
-    board = boards["Oak plank 1380 x 193"]
-    print(f"{'room':<16} {'rooms, s':>9} {'jobs, s':>8} {'boards':>7} {'packs':>6}  chance")
+    shop = fk.read_catalogue(fk.demo_path())
+    underlay, trim = shop.underlay("Foam sheet 3 mm"), shop.trim("White scotia 18 mm")
+    board = shop.board("Oak plank 1380 x 193")
+    print(f"{'room':<16} {'rooms, s':>9} {'of CPU':>7} {'jobs, s':>8} {'boards':>7} {'packs':>6}  chance")
     for path in sorted(fk.demo_path("rooms").glob("*.toml")):
         room = fk.read_room(path)
         plan = fk.set_out(room, board)
-        order = fk.take_off(plan, underlay, None, buying=fk.Buying())
+        order = fk.take_off(plan, underlay, trim, buying=fk.Buying())
         bought = fk.Bought.ordered(order)
-        start = time.perf_counter()
-        anew = list(fk.replans(plan, fk.TRADE, underlay=underlay, count=ROOMS))
+        start, busy = time.perf_counter(), time.process_time()
+        anew = list(fk.replans(plan, fk.TRADE, underlay=underlay, trim=trim, count=ROOMS))
+        busy = time.process_time() - busy
         measured = time.perf_counter()
         told = fk.chances(anew, bought, fk.TRADE, draws=JOBS)
         drawn = time.perf_counter()
         print(
-            f"{room.name:<16} {measured - start:9.2f} {drawn - measured:8.2f} {plan.boards_needed:7d} "
+            f"{room.name:<16} {measured - start:9.2f} {busy:7.2f} {drawn - measured:8.2f} {plan.boards_needed:7d} "
             f"{bought.packs:6d}  {told.boards.sentence()}"
         )
 
