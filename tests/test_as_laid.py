@@ -209,6 +209,21 @@ def test_lengths_of_a_plan_anew_are_those_of_the_row_as_measured():
     assert after.saw_mm(cut) == after.needed_mm("2b") == 693
 
 
+@pytest.mark.parametrize("came_out_mm", [320, 500, 700])
+def test_with_the_list_kept_no_joint_moves_and_the_referee_finds_nothing(came_out_mm):
+    plan = box_room()
+    laid = RowLaid(1), RowLaid(2), CameOut("3a", came_out_mm)
+    anew = as_laid.replan(day_of(*laid, plan=plan), least="changes")
+    joints, before = (one.pieces.set_index("piece")["along_mm"] for one in (anew.plan, plan))
+    where = [one.pieces[["piece", "row", "length_mm"]].to_numpy().tolist() for one in (anew.plan, plan)]
+    assert where[0] == where[1]
+    assert list(joints.index) == list(before.index)
+    assert referee(anew.plan, plan.room, plan.board, plan.rules) == []
+    assert anew.boards_more <= 1
+    with pytest.raises(ValueError, match="least"):
+        as_laid.replan(day_of(*laid, plan=plan), least="cuts")
+
+
 def test_a_piece_the_new_plan_has_not_got_is_no_longer_wanted():
     columns = ["piece", "row", "saw_mm", "saw_before_mm", "take_from", "took_from"]
     told = pd.DataFrame(

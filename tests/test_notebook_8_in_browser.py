@@ -84,7 +84,7 @@ def test_two_rows_a_spoiled_board_a_plan_anew_an_undo_and_the_plug_pulled(
     press(page, "kit-row-laid", then="Row 3 comes next")
     panel(page).locator(".kit-piece select").select_option(label="3b")
     press(page, "kit-board-damaged", then="No board for 3b")
-    says(page, "Written down: The board for piece 3b was damaged. Plan the rest anew: the button is at the top.")
+    says(page, "Written down: The board for piece 3b was damaged. Plan the rest anew: the buttons are at the top.")
     assert panel(page).locator("svg title", has_text="Piece 3b: no board").count() == 1
     press(page, "kit-plan-anew", then="28 boards from first to last, 1 more than the first plan.")
     says(page, "The 32 boards bought still do, 4 over.")

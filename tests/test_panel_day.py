@@ -138,6 +138,26 @@ def test_a_spoiled_board_is_planned_round_and_what_came_of_it_is_said(panel):
     assert panel.day.rows_laid == (1, 2)
 
 
+def test_the_list_can_be_kept_where_the_packs_hold_a_board_more(panel):
+    for _ in range(2):
+        panel.buttons["row laid"].click()
+    put(panel, piece="3a", length=320)
+    panel.buttons["came out"].click()
+    before = panel.day
+    fewest, kept = (as_laid.replan(before, boards_bought=32, least=least) for least in ("boards", "changes"))
+    assert len(kept.changes) < len(fewest.changes)
+    assert kept.plan.rows == fewest.plan.rows
+    panel.buttons["keep list"].click()
+    assert panel.day.boards_in_all == kept.boards_in_all
+    assert f"The other way would take {fewest.boards_in_all} boards and change {len(fewest.changes)} pieces" in (
+        panel.lines["laying"].value
+    )
+    panel.buttons["undo"].click()
+    panel.buttons["plan anew"].click()
+    assert panel.day.boards_in_all == fewest.boards_in_all
+    assert f"and change {len(kept.changes)} piece" in panel.lines["laying"].value
+
+
 def test_what_can_not_be_is_complained_of_and_never_reaches_the_log(panel):
     before = panel.log.path.read_bytes()
     put(panel, piece="1a")
@@ -268,7 +288,7 @@ def test_the_last_entry_that_undo_would_take_back_is_named(panel):
 def test_what_is_pressed_is_answered_under_its_own_buttons(panel):
     put(panel, piece="2b")
     panel.buttons["board damaged"].click()
-    assert "Written down: The board for piece 2b was damaged. Plan the rest anew: the button is at the top." in (
+    assert "Written down: The board for piece 2b was damaged. Plan the rest anew: the buttons are at the top." in (
         panel.lines["happened"].value
     )
     panel.buttons["row laid"].click()  # row 1 can be laid all the same

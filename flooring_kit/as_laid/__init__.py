@@ -12,9 +12,10 @@ from flooring_kit.as_laid.fingerprint import job_fingerprint
 from flooring_kit.as_laid.folding import as_laid
 from flooring_kit.as_laid.left_over import Offcut, Spares, offcuts, spares, worth_keeping
 from flooring_kit.as_laid.record import RecordTable, record_json, record_tables
-from flooring_kit.as_laid.replanning import FromStock, Replanned, plan_from_stock, replan
+from flooring_kit.as_laid.replanning import LEAST, FromStock, Replanned, plan_from_stock, replan
 
 __all__ = [
+    "LEAST",
     "Day",
     "FromStock",
     "Gone",

@@ -11,15 +11,18 @@ import pandas as pd
 from flooring_kit.as_laid.day import Day, first_entry
 from flooring_kit.as_laid.drift import drift_ahead_mm
 from flooring_kit.as_laid.folding import as_laid
-from flooring_kit.checks import counted, numbered, require_whole
+from flooring_kit.checks import counted, numbered, require_one_of, require_whole
 from flooring_kit.day_entries import InHand, PlannedAnew, row_of
 from flooring_kit.sawing import cut_list
 from flooring_kit.setting_out import Plan
-from flooring_kit.setting_out.from_here import from_here
+from flooring_kit.setting_out.from_here import STEPS_HALF_LAID, from_here
 from flooring_kit.tables import records
 
 STEPS_BEFORE_LAYING = 120
 """Steps of the search where nothing is laid yet and nobody kneels waiting."""
+
+LEAST = ("boards", "changes")
+"""What a plan made anew can have as few of as can be."""
 
 CHANGE_COLUMNS = ["piece", "row", "saw_mm", "saw_before_mm", "take_from", "took_from"]
 
@@ -105,7 +108,7 @@ class Replanned:
         return first_entry(self.plan)
 
 
-def replan(day: Day, *, boards_bought: int | None = None) -> Replanned:
+def replan(day: Day, *, boards_bought: int | None = None, least: str = "boards") -> Replanned:
     """Plan the rest of the floor anew: rows laid stay, offcuts at hand come first, as little changes as can be.
 
     Parameters
@@ -114,17 +117,27 @@ def replan(day: Day, *, boards_bought: int | None = None) -> Replanned:
         The day so far, from :func:`flooring_kit.as_laid.as_laid`.
     boards_bought
         Boards bought in all, 0 to 100 000; None leaves the packs out of the answer.
+    least
+        "boards": as few as can be. "changes": every joint stays where it is, and what has no board gets one; for a
+        list on the wall and spares in the packs.
 
     Returns
     -------
     Replanned
         No more broken rules than keeping every joint would leave, nor, with as many, more boards. Where measured rows
         drift, the rules of what is not laid are held by so much more, which can cost a board.
+
+    Raises
+    ------
+    ValueError
+        For boards out of range, and for another word than those two.
     """
+    require_one_of(least, LEAST, "least")
     if boards_bought is not None:
         require_whole(boards_bought, 0, 100_000, "boards bought")
     drift_mm = drift_ahead_mm(day)
-    plan = from_here(day.plan, day.laid, day.at_hand, drift_mm=drift_mm)
+    steps = STEPS_HALF_LAID if least == "boards" else 0
+    plan = from_here(day.plan, day.laid, day.at_hand, drift_mm=drift_mm, steps=steps)
     in_all = replace(day, plan=plan).boards_in_all
     return Replanned(
         plan,

@@ -10,13 +10,16 @@ from typing import Any
 import ipywidgets as widgets
 
 from flooring_kit.as_laid import (
+    LEAST,
     Day,
+    Replanned,
     as_laid,
     entry_words,
     first_entry,
     job_fingerprint,
     replan,
 )
+from flooring_kit.checks import counted
 from flooring_kit.day_entries import (
     ENDS_KEPT,
     BoardDamaged,
@@ -50,7 +53,7 @@ from flooring_kit.panels.thumbs import thumb_button, thumb_fields, thumb_row
 from flooring_kit.setting_out import Plan
 
 FLOOR_DOWN = "The floor is down"
-PLAN_ANEW = "Plan the rest anew: the button is at the top."
+PLAN_ANEW = "Plan the rest anew: the buttons are at the top."
 BEGINS_READ = (
     "Begins is for a row measured: 3 where it begins 3 mm further into the room than planned, -3 further back."
 )
@@ -73,7 +76,8 @@ class DayPanel:
     fields
         "piece", "length", "begins" and "end".
     buttons
-        Every button by the sort of entry it makes, and "plan anew", "undo", "note", "save pdf", "save json".
+        Every button by the sort of entry it makes, and "plan anew", "keep list", "undo", "note", "save pdf",
+        "save json".
     notes
         Fields for what is written down for the record.
     sheet
@@ -135,7 +139,9 @@ def day_panel(
     alerts = {part: complaint_line() for part in PARTS}
     lines["laying"].value = sentences_html(log.repairs)
     row_laid = thumb_button("", "kit-row-laid", style="success")
-    anew, undo = thumb_button("Plan the rest anew", "kit-plan-anew"), thumb_button("Undo the last entry", "kit-undo")
+    anew = thumb_button("Plan the rest anew", "kit-plan-anew")
+    keep_list = thumb_button("Plan anew, list kept", "kit-keep-list")
+    undo = thumb_button("Undo the last entry", "kit-undo")
 
     def now() -> Day:
         return as_laid(plan, log.entries)
@@ -147,8 +153,9 @@ def day_panel(
         piece.options, piece.value = waits, kept
         row_laid.description = FLOOR_DOWN if day.next_row is None else f"Row {day.next_row} is laid"
         row_laid.disabled = day.next_row is None
-        anew.disabled, undo.disabled = day.is_done, day.last_standing is None
-        anew.button_style = "danger" if day.homeless else ""
+        anew.disabled = keep_list.disabled = day.is_done
+        undo.disabled = day.last_standing is None
+        anew.button_style = keep_list.button_style = "danger" if day.homeless else ""
         sheet.value = sheet_html(day_html(day))
 
     def clear() -> None:
@@ -185,14 +192,16 @@ def day_panel(
     pressed(undo, "laying", lambda: Undone(now().last_standing or 0))
     pressed(notes.button, "record", notes.entry)
 
-    def plan_anew() -> None:
-        found = replan(now(), boards_bought=boards_bought)
+    def plan_anew(least: str) -> None:
+        ways = {each: replan(now(), boards_bought=boards_bought, least=each) for each in LEAST}
+        found = ways.pop(least)
         take(found.entry(), "laying")
         copy = [log.copy_trouble] if log.copy_trouble else []
-        told = sentences_html([*found.sentences(), *found.change_sentences(), *copy])
-        lines["laying"].value = f"<div role='status'>{told}</div>"
+        told = [*found.sentences(), *other_way(found, *ways.values()), *found.change_sentences(), *copy]
+        lines["laying"].value = f"<div role='status'>{sentences_html(told)}</div>"
 
-    on_press(anew, "laying", plan_anew)
+    on_press(anew, "laying", lambda: plan_anew("boards"))
+    on_press(keep_list, "laying", lambda: plan_anew("changes"))
     record = RecordFiles(plan, log, name, boards_bought, kept_for_repairs, folder)
     save_pdf = thumb_button("Save the record as PDF", "kit-save-pdf")
     save_json = thumb_button("Save the record as JSON", "kit-save-json")
@@ -200,7 +209,7 @@ def day_panel(
     on_press(save_json, "record", lambda: tell(lines["record"], f"Saved: {record.save_json()}"))
     show(now())
     parts = [
-        *(thumb_row([row_laid, anew, undo]), lines["laying"], alerts["laying"], sheet),
+        *(thumb_row([row_laid, anew, keep_list, undo]), lines["laying"], alerts["laying"], sheet),
         *(heading("Something else happened"), thumb_fields([field.box for field in fields.values()])),
         widgets.HTML(f"<p style='margin:4px 0;line-height:1.4'>{BEGINS_READ}</p>"),
         *(thumb_row(list(buttons.values())), lines["happened"], alerts["happened"]),
@@ -209,9 +218,24 @@ def day_panel(
     ]
     box = widgets.VBox(parts, layout=widgets.Layout(width="100%", max_width="640px", overflow="hidden"))
     box.add_class("kit-day-panel")
-    every = {"row laid": row_laid, **buttons, "plan anew": anew, "undo": undo, "note": notes.button}
+    every = {
+        "row laid": row_laid,
+        **buttons,
+        "plan anew": anew,
+        "keep list": keep_list,
+        "undo": undo,
+        "note": notes.button,
+    }
     every |= {"save pdf": save_pdf, "save json": save_json}
     return DayPanel(box, plan, log, fields, every, notes, sheet, lines, alerts)
+
+
+def other_way(taken: Replanned, other: Replanned) -> list[str]:
+    """What planning anew the other way would have come to, where that is another plan; one sentence, or none."""
+    if (taken.boards_in_all, len(taken.changes)) == (other.boards_in_all, len(other.changes)):
+        return []
+    boards, pieces = counted(other.boards_in_all, "board"), counted(len(other.changes), "piece")
+    return [f"The other way would take {boards} and change {pieces}: undo this and press the other button to have it."]
 
 
 def _happenings(fields: Mapping[str, Field], now: Callable[[], Day]) -> dict[str, tuple[str, Callable[[], Entry]]]:
