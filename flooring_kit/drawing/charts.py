@@ -117,7 +117,8 @@ def figure_svg(figure: Any, *, title: str) -> str:
         One sentence that says what is drawn, for those who can't see it.
     """
     text = io.StringIO()
-    with rc_context({"svg.hashsalt": title}):  # the same figure gives the same text
+    # The same figure gives the same text; letters as letters: half as long, sooner drawn, and read out by a reader.
+    with rc_context({"svg.hashsalt": title, "svg.fonttype": "none"}):
         figure.savefig(text, format="svg", metadata={"Date": None, "Title": title})
     svg = text.getvalue()
     return svg[svg.index("<svg") :].replace("<svg", '<svg role="img" style="width:100%;height:auto"', 1)
