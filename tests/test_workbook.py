@@ -31,6 +31,7 @@ EVERY_TRAINEE_MAKES_ONCE = {
     "notch mirrored": "A notch, sawn face down",
     "long point for short point": "Long point and short point",
     "tog ten times too many": "Adding up tog",
+    "tog ten times too many in all": "Adding up tog",
     "doubled underlay": "Adding up tog",
     "undercut without the underlay": "Undercutting a door lining",
     "easing measured from the carpet": "Easing a door leaf",
@@ -156,6 +157,16 @@ def test_a_membrane_over_timber_is_caught_in_figure_and_reason_and_one_left_out_
         assert "membrane over timber" in [reason.slip for reason in made.reasons]
     for made in over_screed:
         assert mark(made, "none").slip == "no sheet over a mineral floor"
+
+
+def test_a_sum_of_tog_ten_times_too_large_is_named_whether_it_was_the_board_s_share_or_all_of_it():
+    for made in TITLES["Adding up tog"]:
+        board_m2k_w, underlay_tog = (float(value.split()[0]) for _, value in made.figures)
+        board_tog = 10 * board_m2k_w  # one tog is a tenth of a m²K/W
+        board_only, in_all = 10 * board_tog + underlay_tog, 10 * (board_tog + underlay_tog)
+        assert mark(made, f"{board_only:.3f} tog").slip == "tog ten times too many"
+        for answer in (f"{in_all:.3f}", f"{in_all:.2f} tog", f"{in_all / 10:.3f} m²K/W"):
+            assert mark(made, answer).slip == "tog ten times too many in all"
 
 
 @pytest.mark.parametrize("number", NUMBERS)

@@ -58,6 +58,12 @@ def tog_of_a_floor(draw: random.Random) -> Exercise:
                 "ten, once.",
             ),
             Slip(
+                "tog ten times too many in all",
+                10 * laid_tog,
+                "The whole sum comes out ten times too warm: only the board goes up by ten, once. The underlay is in "
+                "tog already, and so is the sum.",
+            ),
+            Slip(
                 "tog and m²K/W added as they stand",
                 board_r + underlay_tog,
                 "You added two units as they stand. Turn one into the other first.",
