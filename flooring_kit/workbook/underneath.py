@@ -183,7 +183,15 @@ def strips_of_sheet(draw: random.Random) -> Exercise:
         ),
         reasons=shuffled(draw, reasons),
         why_asked="Why?",
-        worked_sketch=None if timber else lambda: _strips_sketch(on_screed, sheet_mm, lap, across),
+        worked_sketch=_no_sheet_sketch if timber else lambda: _strips_sketch(on_screed, sheet_mm, lap, across),
+    )
+
+
+def _no_sheet_sketch() -> Scene:
+    return layers_sketch(
+        [("underlay", 3), ("board", 8)],
+        "Timber, underlay and board without a sheet between, so that damp gets out of the timber.",
+        subfloor="timber, no sheet over it",
     )
 
 
