@@ -16,6 +16,7 @@ from lab_server import (
     outside_requests,
     press,
     run_all,
+    stop_kernels,
     type_number,
     wait_for_text,
     write_notebook,
@@ -99,6 +100,41 @@ def test_a_trainee_answers_and_chooses_a_reason_with_the_keyboard_alone_and_the_
     with open(lab_server.folder / "own" / "mark sheet, Ann Example.csv", encoding="utf-8-sig", newline="") as stream:
         rows = list(csv.DictReader(stream))
     assert [(row["trainee"], row["title"], row["marks"]) for row in rows] == [("Ann Example", made.title, "3")]
+
+
+def test_a_second_sitting_takes_up_the_first_one_s_marks_and_another_trainee_begins_a_new_sheet(
+    lab_page: Page, lab_server: Lab
+) -> None:
+    page, made = lab_page, exercise(4, 1)
+    cells = (
+        "from flooring_kit.panels import MarkBook, exercise_panel, mark_sheet_panel\nbook = MarkBook(kept=True)",
+        "exercise_panel(4, book).box",
+        "mark_sheet_panel(book).box",
+    )
+    write_notebook(lab_server, "two_sittings.ipynb", cells)
+    open_notebook(page, lab_server, "two_sittings.ipynb")
+    run_all(page)
+    name = page.locator(".kit-whose-sheet").get_by_label("Trainee")
+    name.fill("Ann Example")
+    name.press("Tab")
+    asked = page.locator(".kit-exercise")
+    type_number(asked.get_by_label("Your answer"), made.right_shown)
+    press(asked.get_by_role("button", name="Check", exact=True), "Space")
+    wait_for_text(page, "kit-mark-sheet", "Ann Example: 2 of 2 marks in 1 exercise of 23. No slip met.")
+
+    stop_kernels(lab_server)  # the next day
+    open_notebook(page, lab_server, "two_sittings.ipynb")
+    run_all(page)
+    wait_for_text(page, "kit-whose-sheet", "Taken up where the last sitting left off: Ann Example: 2 of 2 marks")
+    assert name.input_value() == "Ann Example"
+    name.fill("Ben Example")
+    name.press("Tab")
+    wait_for_text(page, "kit-whose-sheet", "The marks so far are those of Ann Example.")
+    press(page.get_by_role("button", name="Begin a new sheet for Ben Example", exact=True), "Space")
+    wait_for_text(page, "kit-mark-sheet", "Nothing marked yet.")
+    wait_for_text(page, "kit-whose-sheet", "A new sheet. The sheet of Ann Example stays kept.")
+    assert grave_findings(page, ".kit-whose-sheet") == []
+    assert error_outputs(page) == []
 
 
 def test_nonsense_is_refused_under_its_box_a_slip_is_named_and_the_right_answer_is_taken(one_exercise: Page) -> None:

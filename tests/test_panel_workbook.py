@@ -92,7 +92,7 @@ def test_the_mark_sheet_follows_the_exercises_takes_a_name_and_is_saved(tmp_path
     sheet.save.click()
     assert "nothing is marked yet" in sheet.file.complaint.value
     answered(panel, made.right_shown)
-    sheet.name.value = "Ann Example"
+    sheet.whose.name.value = "Ann Example"
     assert "Ann Example: 2 of 2 marks in 1 exercise of 23. No slip met." in sheet.sheet.value
     sheet.save.click()
     assert sheet.file.complaint.value == ""
@@ -113,10 +113,10 @@ def test_the_file_is_named_after_the_trainee_until_another_name_is_chosen():
         (" Ben/Bo ", "mark sheet, Ben-Bo.csv"),
         ("", "mark_sheet.csv"),
     ):
-        sheet.name.value = trainee
+        sheet.whose.name.value = trainee
         assert sheet.file.control.value == file
     sheet.file.control.value = "group 2.csv"
-    sheet.name.value = "Ann Example"
+    sheet.whose.name.value = "Ann Example"
     assert sheet.file.control.value == "group 2.csv"
 
 

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from flooring_kit.drawing import as_svg
-from flooring_kit.drawing.marks import Words
+from flooring_kit.drawing.marks import Shape, Words
 from flooring_kit.lengths import feet_and_inches
 from flooring_kit.workbook import NUMBERS, Exercise, exercise, mark
 from flooring_kit.workbook.exercise import Reason, Slip, gives_away, is_clear
@@ -31,6 +31,7 @@ EVERY_TRAINEE_MAKES_ONCE = {
     "notch mirrored": "A notch, sawn face down",
     "long point for short point": "Long point and short point",
     "tog ten times too many": "Adding up tog",
+    "tog ten times too many in all": "Adding up tog",
     "doubled underlay": "Adding up tog",
     "undercut without the underlay": "Undercutting a door lining",
     "easing measured from the carpet": "Easing a door leaf",
@@ -156,6 +157,16 @@ def test_a_membrane_over_timber_is_caught_in_figure_and_reason_and_one_left_out_
         assert "membrane over timber" in [reason.slip for reason in made.reasons]
     for made in over_screed:
         assert mark(made, "none").slip == "no sheet over a mineral floor"
+
+
+def test_a_sum_of_tog_ten_times_too_large_is_named_whether_it_was_the_board_s_share_or_all_of_it():
+    for made in TITLES["Adding up tog"]:
+        board_m2k_w, underlay_tog = (float(value.split()[0]) for _, value in made.figures)
+        board_tog = 10 * board_m2k_w  # one tog is a tenth of a m²K/W
+        board_only, in_all = 10 * board_tog + underlay_tog, 10 * (board_tog + underlay_tog)
+        assert mark(made, f"{board_only:.3f} tog").slip == "tog ten times too many"
+        for answer in (f"{in_all:.3f}", f"{in_all:.2f} tog", f"{in_all / 10:.3f} m²K/W"):
+            assert mark(made, answer).slip == "tog ten times too many in all"
 
 
 @pytest.mark.parametrize("number", NUMBERS)
@@ -382,6 +393,64 @@ def test_an_exercise_is_drawn_and_written_as_a_page(number):
             if sketch is not None:
                 assert as_svg(sketch()).count("<svg ") == 1
                 assert sketch() is not None
+
+
+def words_of(made: Exercise) -> list[str]:
+    assert made.worked_sketch is not None
+    return [each.text for each in made.worked_sketch().marks if isinstance(each, Words)]
+
+
+def test_every_worked_answer_is_drawn():
+    assert all(made.worked_sketch is not None for exercises in ALL.values() for made in exercises)
+
+
+@pytest.mark.parametrize("number", [2, 17, 22, 23])
+def test_no_word_in_a_drawing_of_packs_timber_rate_or_quote_is_smaller_than_its_letters_on_a_phone(number):
+    for made in ALL[number]:
+        scene = made.worked_sketch()
+        words = [each for each in scene.marks if isinstance(each, Words)]
+        assert words
+        assert all(each.size_mm >= 0.99 * scene.label_mm for each in words), made.seed
+
+
+def test_the_drawing_of_an_order_has_as_many_packs_as_the_answer_and_they_reach_as_far_as_the_sum():
+    for made in TITLES["How many packs?"]:
+        area, pack = (float(made.figures[place][1].split()[0]) for place in (0, 2))
+        percent = float(made.figures[1][1].split()[0])
+        packs = [each for each in made.worked_sketch().marks if isinstance(each, Shape) and "pack" in each.note]
+        assert len(packs) == made.right
+        ends = [float(each.rings[0][:, 0].max()) for each in packs]
+        needed = 1000 * area * (1 + percent / 100)
+        assert ends[-1] == pytest.approx(1000 * pack * made.right)
+        assert ends[-1] - 1000 * pack < needed <= ends[-1] + 1e-6
+        assert made.right_shown in words_of(made)
+
+
+def test_the_drawing_of_a_rate_adds_up_to_the_right_price():
+    for made in TITLES["A rate for a square metre"]:
+        prices = [float(words.split("£")[1]) for words in words_of(made)]
+        assert len(prices) == 4
+        assert sum(prices[:3]) == pytest.approx(prices[3]) == pytest.approx(made.right)
+
+
+def test_the_drawing_of_a_wrong_row_shows_it_as_quoted_and_as_it_should_be():
+    for made in TITLES["A quote with a mistake"]:
+        row = made.figures[int(made.right)][1]
+        prices = [words for words in words_of(made) if words.startswith("£")]
+        assert prices[0] == f"£{row.split('£')[-1]}"
+        right = next(reason.text for reason in made.reasons if reason.is_right)
+        if right.startswith("Quantity times price"):
+            quantity, unit_price = float(row.split()[0]), float(row.split("£")[1].strip(": ").replace(",", ""))
+            assert float(prices[1][1:].replace(",", "")) == pytest.approx(quantity * unit_price, abs=0.00501)
+        if right.startswith("Tax is taken"):  # 20 % of the sum, and once more 20 % of it: six fifths of it
+            quoted, once = (float(price[1:].replace(",", "")) for price in prices)
+            assert quoted == pytest.approx(1.2 * once, abs=0.011)
+        assert prices[0] != prices[1]
+
+
+def test_over_timber_the_drawing_has_no_sheet():
+    over_timber = [made for made in TITLES["How many strips of vapour sheet?"] if made.right == 0]
+    assert all("timber, no sheet over it" in words_of(made) for made in over_timber)
 
 
 def test_a_marked_answer_names_its_slip_and_says_when_it_does_not_count():

@@ -10,6 +10,15 @@ from flooring_kit.files.day_logs import (
 )
 from flooring_kit.files.demo import demo_path
 from flooring_kit.files.jobs import Job, read_job, write_job
+from flooring_kit.files.kept_marks import (
+    KeptLine,
+    KeptMarks,
+    keep_marks,
+    kept_marks_path,
+    kept_marks_paths,
+    read_kept_marks,
+    trainee_key,
+)
 from flooring_kit.files.mark_sheets import write_mark_sheet
 from flooring_kit.files.order_lists import write_order_list
 from flooring_kit.files.own_files import file_name, laid_aside, own_path, own_surveys
@@ -31,9 +40,14 @@ from flooring_kit.files.surveys import read_room, read_rooms
 __all__ = [
     "DayLog",
     "Job",
+    "KeptLine",
+    "KeptMarks",
     "Logged",
     "demo_path",
     "file_name",
+    "keep_marks",
+    "kept_marks_path",
+    "kept_marks_paths",
     "laid_aside",
     "open_day_log",
     "own_path",
@@ -43,6 +57,7 @@ __all__ = [
     "read_day_log",
     "read_door_bars",
     "read_job",
+    "read_kept_marks",
     "read_materials",
     "read_quote",
     "read_quote_heads",
@@ -54,6 +69,7 @@ __all__ = [
     "read_wood_movement",
     "recover_day_log",
     "suggested_columns",
+    "trainee_key",
     "write_day_record",
     "write_job",
     "write_mark_sheet",

@@ -39,20 +39,20 @@ def own_surveys() -> dict[str, Path]:
     return {path.stem: path for path in sorted(own_path("any").parent.glob("*.toml"))}
 
 
-def laid_aside(path: str | os.PathLike[str]) -> Path:
+def laid_aside(path: str | os.PathLike[str], *, word: str = "unreadable") -> Path:
     """Give a file that can't be read another name beside it, one that no file has yet, and tell that name.
 
     Parameters
     ----------
     path
         The file.
+    word
+        What the new name begins with: why the file was laid aside.
     """
     place = Path(path)
     numbers = ("", *(f" {number}" for number in range(2, 1000)))
     aside = next(
-        name
-        for name in (place.with_name(f"unreadable{number} {place.name}") for number in numbers)
-        if not name.exists()
+        name for name in (place.with_name(f"{word}{number} {place.name}") for number in numbers) if not name.exists()
     )
     place.rename(aside)
     return aside

@@ -3,6 +3,8 @@
 from flooring_kit.panels.around_boards import door_panel, edge_panel, underfloor_panel
 from flooring_kit.panels.board_width import BoardWidthPanel, board_width_panel
 from flooring_kit.panels.day import DayPanel, day_panel
+from flooring_kit.panels.mark_book import MarkBook
+from flooring_kit.panels.mark_sheet import mark_sheet_panel, trainee_panel
 from flooring_kit.panels.measure_room import MeasurePanel, measure_panel
 from flooring_kit.panels.own_quote import OwnQuotePanel, own_quote_panel
 from flooring_kit.panels.plan_room import PlanPanel, plan_panel
@@ -13,7 +15,7 @@ from flooring_kit.panels.site_sheets import SitePanel, site_panel
 from flooring_kit.panels.stock import StockPanel, stock_panel
 from flooring_kit.panels.warmth import warmth_panel
 from flooring_kit.panels.weigh import WeighPanel, weigh_panel
-from flooring_kit.panels.workbook import ExercisePanel, MarkBook, exercise_panel, mark_sheet_panel, workbook_panel
+from flooring_kit.panels.workbook import ExercisePanel, exercise_panel, workbook_panel
 
 __all__ = [
     "BoardWidthPanel",
@@ -42,6 +44,7 @@ __all__ = [
     "short_panel",
     "site_panel",
     "stock_panel",
+    "trainee_panel",
     "underfloor_panel",
     "warmth_panel",
     "weigh_panel",

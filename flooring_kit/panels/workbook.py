@@ -1,20 +1,20 @@
-"""The apprentice's workbook as panels: an exercise, all of them by turns, and the mark sheet."""
+"""The apprentice's workbook as panels: an exercise, and all of them by turns."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from html import escape
-from pathlib import Path
 from typing import Any
 
 import ipywidgets as widgets
 
-from flooring_kit.files import file_name, own_path, write_mark_sheet
 from flooring_kit.html_parts import sheet_html
-from flooring_kit.panels.fields import Field, choice_field, complain, complaint_line, guarded, tell
-from flooring_kit.workbook import NUMBERS, Exercise, MarkSheet, exercise, mark
-from flooring_kit.workbook.page import hint_html, mark_sheet_html, marked_html, question_html, worked_html
+from flooring_kit.panels.fields import Field, choice_field, complain, complaint_line, guarded
+from flooring_kit.panels.mark_book import MarkBook
+from flooring_kit.panels.mark_sheet import plain_button
+from flooring_kit.workbook import NUMBERS, Exercise, exercise, mark
+from flooring_kit.workbook.page import hint_html, marked_html, question_html, worked_html
 
 WRAPPED = (
     "<style>.kit-exercise .widget-radio-box label{white-space:normal;height:auto;line-height:1.35;width:auto;"
@@ -24,24 +24,6 @@ WRAPPED = (
     ".kit-exercise .widget-radio{height:auto;width:100%}</style>"
 )
 """Reasons are sentences: they break over lines instead of being cut off, each behind its button."""
-
-
-class MarkBook:
-    """One trainee's mark sheet, shared by the panels of a notebook; those that asked are told when it changes."""
-
-    def __init__(self, trainee: str = "") -> None:
-        self.sheet = MarkSheet(trainee)
-        self._told: list[Callable[[], None]] = []
-
-    def put(self, sheet: MarkSheet) -> None:
-        """Put a newer sheet in place of the old one."""
-        self.sheet = sheet
-        for listener in self._told:
-            listener()
-
-    def when_changed(self, tell: Callable[[], None]) -> None:
-        """Ask to be told of every change."""
-        self._told.append(tell)
 
 
 @dataclass(frozen=True)
@@ -121,10 +103,10 @@ def _panel(first: Exercise, book: MarkBook, chooser: Field | None) -> ExercisePa
     reasons = widgets.RadioButtons(options=[], layout=widgets.Layout(width="100%", max_width="46em"))
     reasons.add_class("kit-reasons")
     why = widgets.HTML("")
-    check = _button("Check", "Mark the answer and the reason.", "kit-check")
-    hint = _button("Hint", "Where to begin. It costs one mark.", "kit-hint")
-    show = _button("Show me", "The worked answer. Attempts after it do not count.", "kit-show")
-    new = _button("New numbers", "The same exercise with other figures.", "kit-new")
+    check = plain_button("Check", "Mark the answer and the reason.", "kit-check")
+    hint = plain_button("Hint", "Where to begin. It costs one mark.", "kit-hint")
+    show = plain_button("Show me", "The worked answer. Attempts after it do not count.", "kit-show")
+    new = plain_button("New numbers", "The same exercise with other figures.", "kit-new")
 
     def put(asked: Exercise) -> None:
         now[0] = asked
@@ -149,13 +131,13 @@ def _panel(first: Exercise, book: MarkBook, chooser: Field | None) -> ExercisePa
 
     @guarded(alert)
     def hinted(_: object) -> None:
-        book.put(book.sheet.with_hint(now[0]))
         told.value = sheet_html(hint_html(now[0]))
+        book.put(book.sheet.with_hint(now[0]))
 
     @guarded(alert)
     def shown(_: object) -> None:
-        book.put(book.sheet.with_answer_seen(now[0]))
         told.value = sheet_html(worked_html(now[0]))
+        book.put(book.sheet.with_answer_seen(now[0]))
 
     @guarded(alert)
     def renewed(_: object) -> None:
@@ -194,94 +176,3 @@ def _how_written(asked: Exercise) -> str:
     """How an answer may be written, in a sentence that stays while it is typed."""
     such_as = asked.quantity.such_as
     return f"{such_as[0].upper()}{such_as[1:]}."
-
-
-def _button(words: str, tooltip: str, css_class: str) -> Any:
-    layout = widgets.Layout(width="auto", align_self="flex-start")
-    button = widgets.Button(description=words, tooltip=tooltip, layout=layout)
-    button.add_class(css_class)
-    return button
-
-
-@dataclass(frozen=True)
-class MarkSheetPanel:
-    """The panel's handles.
-
-    Parameters
-    ----------
-    box
-        The panel itself.
-    name, file
-        Whose sheet it is, and where it is saved.
-    save
-        The button.
-    sheet, said, alert
-        Where the sheet stands, what became of saving, any trouble.
-    """
-
-    box: Any
-    name: Any
-    file: Field
-    save: Any
-    sheet: Any
-    said: Any
-    alert: Any
-
-
-def _place(typed: str) -> Path:
-    """Where a file is saved: among the user's own where no folder is typed."""
-    return own_path(typed) if Path(typed).name == typed else Path(typed)
-
-
-def mark_sheet_panel(book: MarkBook, *, file: str = "mark_sheet.csv") -> MarkSheetPanel:
-    """The mark sheet with the trainee's name, to be saved.
-
-    Parameters
-    ----------
-    book
-        The mark sheet the exercises' panels fill.
-    file
-        Name of the file it is saved as, among the user's own files where it has no folder; once the trainee's name is
-        typed it is proposed with that name in it, so that one trainee's sheet does not take the place of another's.
-    """
-    name = widgets.Text(description="Trainee", value=book.sheet.trainee, tooltip="Your name, for the sheet.")
-    path = widgets.Text(description="Save as", value=file, tooltip="A name that ends in .csv.")
-    for control, css_class in ((name, "kit-trainee"), (path, "kit-mark-file")):
-        control.continuous_update = False
-        control.style.description_width = "90px"
-        control.layout = widgets.Layout(width="100%", max_width="420px", margin="2px 0")
-        control.add_class(css_class)
-    proposed = [file]
-    line = complaint_line()
-    file_field = Field(widgets.VBox([path, line], layout=widgets.Layout(width="100%", overflow="hidden")), path, line)
-    save = _button("Save", "Save the mark sheet as a table.", "kit-save-marks")
-    sheet, said = widgets.HTML(""), widgets.HTML("")
-    alert = widgets.HTML("", layout=widgets.Layout(display="none"))
-
-    def shown() -> None:
-        sheet.value = sheet_html(mark_sheet_html(book.sheet))
-        said.value = ""
-
-    @guarded(alert)
-    def named(change: dict[str, Any]) -> None:
-        trainee = change["new"].strip()
-        book.put(replace(book.sheet, trainee=trainee))
-        if path.value == proposed[0]:  # a name of the user's own choice stays
-            named_file = Path(file).with_name(file_name(f"mark sheet, {trainee}", ".csv"))
-            proposed[0] = path.value = str(named_file) if trainee else file
-
-    @guarded(alert)
-    def saved(_: object) -> None:
-        said.value = ""
-        file_field.require(lambda typed: write_mark_sheet(book.sheet.table(), _place(typed)))
-        tell(said, f"Saved as {_place(path.value)}.")
-
-    name.observe(named, "value")
-    save.on_click(saved)
-    book.when_changed(shown)
-    shown()
-    box = widgets.VBox(
-        [name, sheet, file_field.box, save, said, alert], layout=widgets.Layout(width="100%", overflow="hidden")
-    )
-    box.add_class("kit-mark-sheet")
-    return MarkSheetPanel(box, name, file_field, save, sheet, said, alert)

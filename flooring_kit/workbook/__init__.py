@@ -12,7 +12,7 @@ page         exercises and mark sheets as HTML
 
 from flooring_kit.workbook.course import NUMBERS, exercise
 from flooring_kit.workbook.exercise import Exercise, Reason, Slip
-from flooring_kit.workbook.mark_sheet import MarkSheet
+from flooring_kit.workbook.mark_sheet import MarkLine, MarkSheet
 from flooring_kit.workbook.marking import Marked, mark
 
-__all__ = ["NUMBERS", "Exercise", "MarkSheet", "Marked", "Reason", "Slip", "exercise", "mark"]
+__all__ = ["NUMBERS", "Exercise", "MarkLine", "MarkSheet", "Marked", "Reason", "Slip", "exercise", "mark"]

@@ -108,6 +108,13 @@ class MarkSheet:
         """The sheet with the worked answer seen."""
         return self._with(replace(self.line(exercise), answer_seen=True))
 
+    def joined(self, later: MarkSheet) -> MarkSheet:
+        """This sheet and what was done later, on another one, by the same trainee."""
+        sheet = replace(self, trainee=later.trainee)
+        for line in later.lines:
+            sheet = sheet._with(_joined(sheet.line(line.exercise), line))
+        return sheet
+
     def _with(self, line: MarkLine) -> MarkSheet:
         keys = [_key(each.exercise) for each in self.lines]
         if _key(line.exercise) not in keys:
@@ -173,6 +180,21 @@ class MarkSheet:
             for line in sorted(self.lines, key=lambda line: line.exercise.number)
         ]
         return pd.DataFrame(rows, columns=MARK_COLUMNS)
+
+
+def _joined(line: MarkLine, later: MarkLine) -> MarkLine:
+    """Two lines on the same figures as one; nothing later counts once the worked answer was seen."""
+    if line.answer_seen:
+        return line
+    is_full = line.best == line.exercise.marks  # a hint is then free of charge
+    return replace(
+        later,
+        attempts=line.attempts + later.attempts,
+        hint_taken=line.hint_taken or (later.hint_taken and not is_full),
+        best=max(line.best, later.best),
+        last_answer=later.last_answer or line.last_answer,
+        slips=tuple(dict.fromkeys([*line.slips, *later.slips])),
+    )
 
 
 def _key(exercise: Exercise) -> tuple[int, int]:

@@ -6,6 +6,8 @@ import math
 import random
 
 from flooring_kit.area import room_area_m2
+from flooring_kit.checks import counted
+from flooring_kit.drawing import Scene
 from flooring_kit.room import Room
 from flooring_kit.wastage import packs_for_area, waste_split
 from flooring_kit.workbook.exercise import Exercise, Reason, Slip, shuffled
@@ -117,6 +119,20 @@ def packs_to_order(draw: random.Random) -> Exercise:
             f"Divided by {pack:g} m² a pack that is {raw:.2f}.",
             f"A part of a pack is bought whole: {right} packs.",
         ),
+        worked_sketch=lambda: _packs_sketch(area, area * percent / 100, right, pack),
+    )
+
+
+def _packs_sketch(area_m2: float, share_m2: float, packs: int, pack_m2: float) -> Scene:
+    """The floor and its share over the packs laid end to end; a square metre is drawn 1000 mm long."""
+    needed, each = 1000 * (area_m2 + share_m2), 1000 * pack_m2
+    return lines_sketch(
+        [
+            Line("to order", (Bar(0, 1000 * area_m2, "whole", "floor"), Bar(1000 * area_m2, 1000 * share_m2, "cut"))),
+            Line(counted(packs, "pack"), tuple(Bar(each * number, each, "whole") for number in range(packs))),
+        ],
+        "The floor with its share on top, over as many whole packs as reach that far.",
+        marks_at=[(needed, f"{area_m2 + share_m2:.2f} m²")],
     )
 
 

@@ -6,11 +6,13 @@ import random
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from flooring_kit.drawing import Scene
 from flooring_kit.labour import RateLine, rate
 from flooring_kit.pricing import amount
 from flooring_kit.wastage import packs_for_area
 from flooring_kit.workbook.exercise import Exercise, Reason, Slip, shuffled
 from flooring_kit.workbook.quantities import Quantity
+from flooring_kit.workbook.sketches import Bar, Line, lines_sketch
 
 PACK_M2 = 2.131
 TAX_PERCENT = 20
@@ -75,7 +77,18 @@ def rate_for_a_square_metre(draw: random.Random) -> Exercise:
             f"Board: {factor:g} x {board:.2f} = £{parts[1]}. Underlay: {factor:g} x {underlay:.2f} = £{parts[2]}.",
             f"{parts[0]} + {parts[1]} + {parts[2]} = £{right:,.2f}.",
         ),
+        worked_sketch=lambda: _rate_sketch(dict(zip(("time", "board", "underlay"), parts, strict=True))),
     )
+
+
+def _rate_sketch(parts: dict[str, Decimal]) -> Scene:
+    """Each line of a rate as a bar that begins where the one before it ends, then all of them; a pound is 1 mm long."""
+    lines, at = [], Decimal("0.00")
+    for name, price in parts.items():
+        lines.append(Line(f"{name} £{price}", (Bar(float(at), float(price), "cut"),)))
+        at += price
+    lines.append(Line(f"together £{at}", (Bar(0, float(at), "whole"),)))
+    return lines_sketch(lines, "The lines of the rate one after another, and what they come to.")
 
 
 @dataclass(frozen=True)
@@ -119,9 +132,11 @@ def quote_with_a_mistake(draw: random.Random) -> Exercise:
         _row(f"trim, {metres} m by 2.4 m lengths", lengths, "lengths", draw.randrange(420, 980, 5) / 100),
         _row("fitting", hours, "hours", draw.randrange(2200, 3800, 50) / 100),
     ]
+    sound = [row.amount for row in rows]
     wrong, mistake = _spoilt(draw, rows, area=area, metres=metres)
     before = sum((row.amount for row in rows), Decimal("0.00"))
     tax = amount(before, TAX_PERCENT / 100)
+    sound.append(tax)
     if wrong == 4:
         tax = amount(before + tax, TAX_PERCENT / 100)
     rows.append(_Row(f"tax, {TAX_PERCENT} % on A to D", 1, "sum", float(tax), tax))
@@ -172,6 +187,18 @@ def quote_with_a_mistake(draw: random.Random) -> Exercise:
             ],
         ),
         why_asked="What is wrong with it?",
+        worked_sketch=lambda: _quoted_sketch("ABCDE"[wrong], rows[wrong].amount, sound[wrong]),
+    )
+
+
+def _quoted_sketch(row: str, quoted: Decimal, worked_out: Decimal) -> Scene:
+    """The wrong row as it is quoted over what it should come to; a pound is 1 mm long."""
+    return lines_sketch(
+        [
+            Line("quoted", (Bar(0, float(quoted), "cut", f"£{quoted:,.2f}"),)),
+            Line("right", (Bar(0, float(worked_out), "whole", f"£{worked_out:,.2f}"),)),
+        ],
+        f"Row {row} as it is quoted, and what it should come to.",
     )
 
 

@@ -178,7 +178,9 @@ def rows_sketch(rows: Sequence[tuple[float, str, str]], title: str, *, gap_mm: f
     return scene_of(marks, title, unit)
 
 
-def layers_sketch(layers: Sequence[tuple[str, float]], title: str, *, over: Sequence[str] = ()) -> Scene:
+def layers_sketch(
+    layers: Sequence[tuple[str, float]], title: str, *, over: Sequence[str] = (), subfloor: str = "subfloor"
+) -> Scene:
     """Layers from the subfloor up, seen from the side, eight times their height; what stands over them in words.
 
     Parameters
@@ -189,10 +191,12 @@ def layers_sketch(layers: Sequence[tuple[str, float]], title: str, *, over: Sequ
         One sentence that says what is drawn.
     over
         Names of what stands over them, from below: a lining, a door leaf.
+    subfloor
+        Words on what lies under them.
     """
     wide, times, unit = 900.0, 8.0, 34.0
     roles = ("strip", "strip, next piece", "whole", "cut")
-    marks: list[Mark] = [*filled("obstacle", box(0, 0, wide, 60), "subfloor"), Words(wide / 2, 30, "subfloor", unit)]
+    marks: list[Mark] = [*filled("obstacle", box(0, 0, wide, 60), subfloor), Words(wide / 2, 30, subfloor, unit)]
     y = 0.0
     for number, (name, thickness) in enumerate(layers):
         top = y - max(times * thickness, 12.0)

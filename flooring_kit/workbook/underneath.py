@@ -58,6 +58,12 @@ def tog_of_a_floor(draw: random.Random) -> Exercise:
                 "ten, once.",
             ),
             Slip(
+                "tog ten times too many in all",
+                10 * laid_tog,
+                "The whole sum comes out ten times too warm: only the board goes up by ten, once. The underlay is in "
+                "tog already, and so is the sum.",
+            ),
+            Slip(
                 "tog and m²K/W added as they stand",
                 board_r + underlay_tog,
                 "You added two units as they stand. Turn one into the other first.",
@@ -177,7 +183,15 @@ def strips_of_sheet(draw: random.Random) -> Exercise:
         ),
         reasons=shuffled(draw, reasons),
         why_asked="Why?",
-        worked_sketch=None if timber else lambda: _strips_sketch(on_screed, sheet_mm, lap, across),
+        worked_sketch=_no_sheet_sketch if timber else lambda: _strips_sketch(on_screed, sheet_mm, lap, across),
+    )
+
+
+def _no_sheet_sketch() -> Scene:
+    return layers_sketch(
+        [("underlay", 3), ("board", 8)],
+        "Timber, underlay and board without a sheet between, so that damp gets out of the timber.",
+        subfloor="timber, no sheet over it",
     )
 
 
