@@ -9,11 +9,20 @@ from __future__ import annotations
 import difflib
 import math
 import numbers
+import os
 from collections.abc import Iterable
 from decimal import Decimal
+from typing import Any, TypeVar
+
+Thing = TypeVar("Thing")
 
 DUST = 1e-6
 """Relative slack that separates a measured difference from the dust of binary fractions."""
+
+
+NEAR = 0.75
+"""Share of letters in common (difflib's ratio) from which a key is so near that the others need not be listed:
+'colour' and 'door' share 0.6."""
 
 
 class FaultsError(ValueError):
@@ -47,6 +56,26 @@ def shown(value: object) -> str:
         return f"{number:.0f}" if whole else f"{number:.12g}"
     text = repr(value)
     return text if len(text) <= 60 else text[:57] + "..."
+
+
+def met(value: object) -> str:
+    """What was given where something of the kit's was wanted: figures and words as `shown`, the rest by its sort.
+
+    >>> met("den.toml"), met(None), met({"gap_mm": 10})
+    ("'den.toml'", 'None', 'a dict')
+    """
+    if isinstance(value, os.PathLike):
+        return shown(os.fspath(value))
+    if value is None or isinstance(value, str | numbers.Number | list | tuple):
+        return shown(value)
+    for sort in ("dict", "ndarray"):
+        if any(each.__name__ == sort for each in type(value).__mro__):
+            return _with_article(sort.removeprefix("nd"))
+    return f"the class {value.__name__}" if isinstance(value, type) else _with_article(type(value).__name__)
+
+
+def _with_article(sort: str) -> str:
+    return f"{'an' if sort[0] in 'AEIOUaeiou' else 'a'} {sort}"
 
 
 def with_unit(value: float, unit: str) -> str:
@@ -87,6 +116,41 @@ def require_between(value: object, low: float, high: float, name: str, *, unit: 
         tail = f" {hint}" if hint else ""
         raise ValueError(f"{name} must be {limits}, got {with_unit(number, unit)}.{tail}")
     return number
+
+
+def require_zero_or(value: object, low: float, high: float, name: str, *, unit: str = "mm") -> float:
+    """The value as a float: 0, or between the limits. What lies between 0 and `low` was meant in metres.
+
+    Raises
+    ------
+    ValueError
+        For anything else, with the value in mm where it looks like metres.
+    """
+    number = require_number(value, name, unit=unit)
+    if 0 < number < low:
+        hint = size_hint(number, low, high)
+        tail = f" {hint}" if hint else ""
+        raise ValueError(
+            f"{name} must be 0, or {shown(low)} to {with_unit(high, unit)}, got {shown(number)} {unit}.{tail}"
+        )
+    return require_between(number, 0, high, name, unit=unit)
+
+
+def size_hint(length_mm: object, low: float, high: float) -> str:
+    """The likely slip behind a length too small for its limits: metres or centimetres, where they would fit.
+
+    Nothing for what is no number: that is told first.
+
+    >>> size_hint(1.38, 200, 5000), size_hint(138, 200, 5000), size_hint(0.001, 200, 5000)
+    ('This looks like metres: write 1380 for 1.38 m.', 'This looks like centimetres: write 1380 for 138 cm.', '')
+    """
+    if not isinstance(length_mm, int | float) or not 0 < length_mm < low:
+        return ""
+    if low <= length_mm * 1000 <= high:
+        return f"This looks like metres: write {length_mm * 1000:g} for {length_mm:g} m."
+    if low <= length_mm * 10 <= high:
+        return f"This looks like centimetres: write {length_mm * 10:g} for {length_mm:g} cm."
+    return ""
 
 
 def require_whole(value: object, low: int, high: int, name: str, *, hint: str = "") -> int:
@@ -134,10 +198,102 @@ def require_one_of(value: object, allowed: Iterable[str], name: str) -> str:
     raise ValueError(f"{name} must be one of {', '.join(words)}, got {shown(value)}.{nearest_hint(value, words)}")
 
 
+def require_text(value: object, name: str) -> str:
+    """The value, if it is text with something in it.
+
+    Raises
+    ------
+    ValueError
+        Otherwise.
+    """
+    if not isinstance(value, str) or not value.strip():
+        raise ValueError(f"{name} must be text of one letter or more, got {met(value)}.")
+    return value
+
+
+def require_truth(value: object, name: str) -> bool:
+    """The value as a bool; a table's own true and false are taken too.
+
+    Raises
+    ------
+    ValueError
+        For anything else, words and numbers with it: "no" would count as true.
+    """
+    of_a_table = getattr(getattr(value, "dtype", None), "kind", "") == "b" and getattr(value, "ndim", 1) == 0
+    if not isinstance(value, bool) and not of_a_table:
+        raise ValueError(f"{name} must be True or False, got {met(value)}.")
+    return bool(value)
+
+
+def require_direction(value: object, name: str) -> None:
+    """Pass if the value is "long", "short" or a finite number of degrees.
+
+    Raises
+    ------
+    ValueError
+        Otherwise.
+    """
+    if isinstance(value, str):
+        if _is_number_in_quotes(value):
+            raise ValueError(
+                f"{name} must be 'long', 'short' or degrees as a number, got {shown(value)}. Leave the quotes out."
+            )
+        require_one_of(value, ("long", "short"), name)
+    elif isinstance(value, bool) or not isinstance(value, numbers.Real) or not math.isfinite(value):
+        got = repr(value) if isinstance(value, bool) else met(value)
+        raise ValueError(f"{name} must be 'long', 'short' or degrees, got {got}.")
+
+
+def _is_number_in_quotes(text: str) -> bool:
+    try:
+        return math.isfinite(float(text.removesuffix("°")))
+    except ValueError:
+        return False
+
+
+def require_thing(value: Any, kind: type[Thing], name: str, *, hint: str = "") -> Thing:
+    """The value, if it is of that kind.
+
+    Raises
+    ------
+    ValueError
+        Otherwise; `hint` closes the message.
+    """
+    if isinstance(value, kind):
+        return value
+    tail = f" {hint}" if hint else ""
+    raise ValueError(f"{name} must be {_with_article(kind.__name__)}, got {met(value)}.{tail}")
+
+
+def require_things(values: Any, kind: type[Thing], name: str) -> tuple[Thing, ...]:
+    """The values as a tuple, if each is of that kind.
+
+    Raises
+    ------
+    ValueError
+        For a single one outside a list, and for a wrong one in it, by its place from 1.
+    """
+    if not isinstance(values, list | tuple):
+        one = f" Write [{name.split()[-1]}] for one." if isinstance(values, kind) else ""
+        raise ValueError(f"{name} must be a list, each {_with_article(kind.__name__)}, got {met(values)}.{one}")
+    return tuple(require_thing(value, kind, f"{name}: number {place}") for place, value in enumerate(values, start=1))
+
+
 def nearest_hint(word: object, allowed: Iterable[str]) -> str:
     """A closing sentence that offers the nearest allowed word, or nothing."""
     close = difflib.get_close_matches(str(word), list(allowed), n=1, cutoff=0.6)
     return f" Did you mean {close[0]!r}?" if close else ""
+
+
+def nearest_or_known(word: str, known: Iterable[str], things: str) -> str:
+    """A closing sentence for an unknown key: the nearest where one is near, all there are otherwise.
+
+    >>> nearest_or_known("opning", ["wall", "opening"], "keys"), nearest_or_known("colour", ["wall", "door"], "keys")
+    (" Did you mean 'opening'?", ' Known keys: wall, door.')
+    """
+    words = list(known)
+    close = difflib.get_close_matches(word, words, n=1, cutoff=NEAR)
+    return f" Did you mean {close[0]!r}?" if close else f" Known {things}: {', '.join(words)}."
 
 
 def counted(number: int, thing: str, things: str = "") -> str:

@@ -6,7 +6,17 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal, TypeVar
 
-from flooring_kit.checks import nearest_hint, require_between, require_one_of, require_tenths, require_whole
+from flooring_kit.checks import (
+    nearest_hint,
+    require_between,
+    require_one_of,
+    require_tenths,
+    require_text,
+    require_truth,
+    require_whole,
+    require_zero_or,
+    size_hint,
+)
 
 Hand = Literal["right", "left"]
 Lock = Literal["tongue", "groove"]
@@ -34,6 +44,12 @@ SUNDRY_USES = {
     "saw blades": "cuts",
 }
 """What a sundry is for, and the unit in which it is counted."""
+
+
+LENGTHS_MM, WIDTHS_MM = (200, 5000), (40, 600)
+"""Face sizes boards come in, with room to spare."""
+
+SWAP = "Swap length and width."
 
 
 @dataclass(frozen=True)
@@ -97,9 +113,11 @@ class Board:
 
     def __post_init__(self) -> None:
         who = f"board {self.name!r}:"
-        slip = "Sizes are in mm: write 1380 for 1.38 m."
-        require_between(self.length_mm, 200, 5000, f"{who} length", unit="mm", hint=slip)
-        require_between(self.width_mm, 40, 600, f"{who} width", unit="mm", hint=slip)
+        require_text(self.name, "name of a board")
+        swapped = _swap_hint(self.length_mm, self.width_mm)
+        for size, low, high, word in ((self.length_mm, *LENGTHS_MM, "length"), (self.width_mm, *WIDTHS_MM, "width")):
+            hint = swapped or size_hint(size, low, high)
+            require_between(size, low, high, f"{who} {word}", unit="mm", hint=hint)
         require_between(self.thickness_mm, 1, 40, f"{who} thickness", unit="mm")
         whole = require_whole(self.boards_per_pack, 1, 100, f"{who} boards per pack")
         object.__setattr__(self, "boards_per_pack", whole)  # 8.0 typed for 8
@@ -116,14 +134,13 @@ class Board:
             _require_resistance(self.resistance_m2k_w, who)
         require_one_of(self.kind, BOARD_KINDS, f"{who} kind")
         require_one_of(self.hand, ("right", "left"), f"{who} hand")
+        require_truth(self.mixed_lengths, f"{who} mixed_lengths")
         require_one_of(self.row_start_lock, LOCKS, f"{who} lock at the row's start")
         require_one_of(self.start_wall_lock, LOCKS, f"{who} lock towards the start wall")
-        for limit, words in (
-            (self.least_gap_mm, "least gap"),
-            (self.least_joint_offset_mm, "least joint offset"),
-            (self.shortest_piece_mm, "shortest piece"),
-        ):
-            require_between(limit, 0, 2000, f"{who} {words}", unit="mm")
+        # less than a thousandth of the most a rule may be, and not 0, was meant in metres
+        require_zero_or(self.least_gap_mm, 0.05, 2000, f"{who} least gap")
+        require_zero_or(self.least_joint_offset_mm, 2, 2000, f"{who} least joint offset")
+        require_zero_or(self.shortest_piece_mm, 2, 2000, f"{who} shortest piece")
         for limit, words in (
             (self.longest_along_mm, "longest floor along the boards"),
             (self.longest_across_mm, "longest floor across the boards"),
@@ -151,6 +168,14 @@ class Board:
     def pack_area_m2(self) -> float:
         """Face area of one pack [m²]."""
         return self.area_m2 * self.boards_per_pack
+
+
+def _swap_hint(length_mm: object, width_mm: object) -> str:
+    """A closing sentence where the two sizes would do the other way round, and nothing where they would not."""
+    if not isinstance(length_mm, int | float) or not isinstance(width_mm, int | float):
+        return ""
+    would_do = LENGTHS_MM[0] <= width_mm <= LENGTHS_MM[1] and WIDTHS_MM[0] <= length_mm <= WIDTHS_MM[1]
+    return SWAP if would_do and width_mm > length_mm else ""
 
 
 @dataclass(frozen=True)
@@ -201,6 +226,8 @@ class Underlay:
 
     def __post_init__(self) -> None:
         who = f"underlay {self.name!r}:"
+        require_text(self.name, "name of an underlay")
+        require_truth(self.vapour_sheet, f"{who} vapour_sheet")
         require_one_of(self.kind, UNDERLAY_KINDS, f"{who} kind")
         require_between(self.thickness_mm, 0.5, 30, f"{who} thickness", unit="mm")
         require_between(self.pack_area_m2, 0.1, 200, f"{who} pack area", unit="m²")
@@ -286,6 +313,7 @@ class Trim:
 
     def __post_init__(self) -> None:
         who = f"trim {self.name!r}:"
+        require_text(self.name, "name of a trim")
         require_between(self.foot_mm, 5, 80, f"{who} foot", unit="mm")
         require_between(self.height_mm, 5, 150, f"{who} height", unit="mm")
         require_between(
@@ -334,6 +362,7 @@ class DoorBar:
 
     def __post_init__(self) -> None:
         who = f"door bar {self.name!r}:"
+        require_text(self.name, "name of a door bar")
         require_one_of(self.kind, BAR_KINDS, f"{who} kind")
         require_between(self.length_mm, 300, 6000, f"{who} length", unit="mm")
         require_between(self.least_step_mm, 0, 50, f"{who} least step", unit="mm")
@@ -381,6 +410,7 @@ class Sundry:
 
     def __post_init__(self) -> None:
         who = f"sundry {self.name!r}:"
+        require_text(self.name, "name of a sundry")
         if self.price is not None:
             require_between(self.price, 0, 10_000, f"{who} price")
         if self.use:
@@ -417,6 +447,7 @@ class Material:
 
     def __post_init__(self) -> None:
         who = f"material {self.name!r}:"
+        require_text(self.name, "name of a material")
         require_between(self.conductivity_w_mk, 0.005, 400, f"{who} conductivity", unit="W/mK")
         if self.density_kg_m3 is not None:
             require_between(self.density_kg_m3, 1, 20_000, f"{who} density", unit="kg/m³")
@@ -462,6 +493,37 @@ class Catalogue:
 
 def _chosen(products: Mapping[str, Product], name: str, kind: str) -> Product:
     if name not in products:
-        names = ", ".join(products) or "none"
-        raise ValueError(f"There is no {kind} {name!r}. There are: {names}.{nearest_hint(name, products)}")
+        raise NotThereError(products, name, kind)
     return products[name]
+
+
+class NotThereError(ValueError, KeyError):
+    """A name that nothing of its kind has; the message tells the names there are, and the nearest."""
+
+    def __init__(self, things: Mapping[str, object], name: object, kind: str) -> None:
+        names = ", ".join(things) or "none"
+        self.message = f"There is no {kind} {name!r}. There are: {names}.{nearest_hint(name, things)}"
+        super().__init__(self.message)
+
+    def __str__(self) -> str:
+        return self.message  # KeyError alone would put it in quotes
+
+
+class ByName(dict[str, Product]):
+    """Things by name, in order: a name that none has is refused with the names there are.
+
+    >>> ByName("board", {"Oak": 1, "Ash": 2})["oak"]
+    Traceback (most recent call last):
+        ...
+    flooring_kit.products.NotThereError: There is no board 'oak'. There are: Oak, Ash. Did you mean 'Oak'?
+    """
+
+    def __init__(self, kind: str, things: Mapping[str, Product]) -> None:
+        super().__init__(things)
+        self.kind = kind
+
+    def __missing__(self, name: object) -> Product:
+        raise NotThereError(self, name, self.kind)
+
+    def __reduce__(self) -> tuple[type[ByName[Product]], tuple[str, dict[str, Product]]]:
+        return type(self), (self.kind, dict(self))

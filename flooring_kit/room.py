@@ -9,17 +9,28 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import Literal
+from typing import Any, Literal
 
 from shapely import Polygon
 
-from flooring_kit.checks import require_between, require_number, require_one_of, require_whole
+from flooring_kit.checks import (
+    met,
+    require_between,
+    require_direction,
+    require_number,
+    require_one_of,
+    require_text,
+    require_things,
+    require_truth,
+    require_whole,
+    require_zero_or,
+    size_hint,
+)
 from flooring_kit.curves import arc_points, bow_points
+from flooring_kit.outlines import LONGEST_ROOM_SIDE_MM as LONGEST_ROOM_SIDE_MM
+from flooring_kit.outlines import Corner as Corner
+from flooring_kit.outlines import corner_at, corners_of, obstacle_size_fault, pairs_of, require_sound, unit_fault
 
-Corner = tuple[float, float]
-
-SHORTEST_ROOM_SIDE_MM = 300.0
-LONGEST_ROOM_SIDE_MM = 100_000.0
 SUBFLOORS = ("concrete", "screed", "timber")
 OBSTACLE_KINDS = ("fixed", "hearth", "island", "unit", "wardrobe", "column", "stairs")
 MUST_NOT_STAND_ON_FLOOR = ("island", "unit", "wardrobe")
@@ -30,6 +41,16 @@ PIPE_KINDS = ("pipe", "radiator foot")
 FLOORS_BEYOND = ("same floor", "carpet", "hard floor", "hearth", "outside")
 SWINGS = ("in", "out")
 FLOORS_BELOW = ("ground", "ventilated void", "heated room")
+
+
+LEAST_FROM_CORNER_MM = 1.0
+"""A door nearer to its corner, but not at it, was placed in metres. The survey reader asks for 10; here a room turned,
+mirrored or measured anew may leave a door a few mm from where it was."""
+
+
+def _whole_wall(wall: Any) -> Any:
+    """A wall's number as an int, 2.0 read for 2; the room tells what is no number of its walls."""
+    return int(wall) if isinstance(wall, float) and wall.is_integer() else wall
 
 
 @dataclass(frozen=True)
@@ -51,7 +72,14 @@ class Obstacle:
     kind: str = "fixed"
 
     def __post_init__(self) -> None:
-        require_one_of(self.kind, OBSTACLE_KINDS, f"obstacle {self.name!r}: kind")
+        who = f"obstacle {self.name!r}:"
+        require_text(self.name, "name of an obstacle")
+        require_one_of(self.kind, OBSTACLE_KINDS, f"{who} kind")
+        object.__setattr__(self, "outline", corners_of(self.outline, who))
+        too_small = obstacle_size_fault(self.outline)
+        if too_small:
+            raise ValueError(f"{who} {too_small}")
+        require_sound(self.polygon, who, "it")
 
     @cached_property
     def polygon(self) -> Polygon:
@@ -78,7 +106,9 @@ class Pipe:
     kind: str = "pipe"
 
     def __post_init__(self) -> None:
-        require_between(self.diameter_mm, 4, 200, "pipe diameter", unit="mm")
+        object.__setattr__(self, "at", corner_at(self.at, "pipe: at"))
+        hint = size_hint(self.diameter_mm, 4, 200)
+        require_between(self.diameter_mm, 4, 200, "pipe diameter", unit="mm", hint=hint)
         require_one_of(self.kind, PIPE_KINDS, "pipe kind")
 
 
@@ -129,6 +159,11 @@ class FloorBeyond:
 
     def __post_init__(self) -> None:
         require_one_of(self.kind, FLOORS_BEYOND, "floor beyond: kind")
+        if not isinstance(self.heights_mm, list | tuple) or len(self.heights_mm) != 2:
+            raise ValueError(
+                f"floor beyond: heights must be two, (near end, far end) in mm, got {met(self.heights_mm)}."
+            )
+        object.__setattr__(self, "heights_mm", tuple(self.heights_mm))
         for height in self.heights_mm:
             require_between(height, -150, 300, "floor beyond: height", unit="mm")
 
@@ -149,6 +184,7 @@ class Level:
     height_mm: float
 
     def __post_init__(self) -> None:
+        object.__setattr__(self, "at", corner_at(self.at, "level: at"))
         require_between(self.height_mm, -300, 300, "level: height", unit="mm")
 
 
@@ -171,6 +207,7 @@ class Straightedge:
     length_mm: float = 2000.0
 
     def __post_init__(self) -> None:
+        object.__setattr__(self, "at", corner_at(self.at, "straightedge: at"))
         require_between(self.gap_mm, 0, 100, "straightedge: gap", unit="mm")
         require_between(self.length_mm, 500, 4000, "straightedge: length", unit="mm")
 
@@ -238,10 +275,14 @@ class Door:
     fire_door: bool = False
 
     def __post_init__(self) -> None:
-        require_between(self.from_corner_mm, 0, LONGEST_ROOM_SIDE_MM, "door: from_corner", unit="mm")
-        require_between(self.opening_mm, 300, 6000, "door: opening", unit="mm")
-        require_between(self.recess_mm, 0, 1000, "door: recess", unit="mm")
-        require_between(self.architrave_mm, 0, 300, "door: architrave", unit="mm")
+        object.__setattr__(self, "wall", _whole_wall(self.wall))
+        require_zero_or(self.from_corner_mm, LEAST_FROM_CORNER_MM, LONGEST_ROOM_SIDE_MM, "door: from_corner")
+        hint = size_hint(self.opening_mm, 300, 6000)
+        require_between(self.opening_mm, 300, 6000, "door: opening", unit="mm", hint=hint)
+        require_zero_or(self.recess_mm, 1, 1000, "door: recess")
+        require_truth(self.undercut, "door: undercut")
+        require_zero_or(self.architrave_mm, 1, 300, "door: architrave")
+        require_truth(self.fire_door, "door: fire_door")
 
 
 @dataclass(frozen=True)
@@ -273,7 +314,10 @@ class Edge:
     risers_above_mm: float | None = None
 
     def __post_init__(self) -> None:
+        object.__setattr__(self, "wall", _whole_wall(self.wall))
         require_one_of(self.kind, EDGE_KINDS, f"edge of wall {self.wall}: kind")
+        require_number(self.rise_mm, f"edge of wall {self.wall}: rise", unit="mm")
+        object.__setattr__(self, "bow", pairs_of(self.bow, f"edge of wall {self.wall}:", "bow", "bow reading"))
         for height, words in ((self.riser_mm, "riser"), (self.risers_above_mm, "risers above")):
             if height is not None:
                 require_between(height, 50, 400, f"edge of wall {self.wall}: {words}", unit="mm")
@@ -281,6 +325,18 @@ class Edge:
                     raise ValueError(f"edge of wall {self.wall}: only a stair riser has a height of risers.")
         if self.rise_mm and self.bow:
             raise ValueError(f"edge of wall {self.wall}: give a rise or a bow, not both.")
+
+
+PARTS: dict[str, type] = {
+    "obstacles": Obstacle,
+    "pipes": Pipe,
+    "doors": Door,
+    "edges": Edge,
+    "levels": Level,
+    "straightedges": Straightedge,
+    "appliances": Appliance,
+}
+"""What a room holds lists of."""
 
 
 @dataclass(frozen=True)
@@ -348,16 +404,24 @@ class Room:
 
     def __post_init__(self) -> None:
         who = f"room {self.name!r}:"
+        require_text(self.name, "name of a room")
         require_one_of(self.subfloor, SUBFLOORS, "subfloor")
-        if len(self.outline) < 3:
-            raise ValueError(f"{who} an outline needs 3 corners or more, got {len(self.outline)}.")
-        for number, (x, y) in enumerate(self.outline, start=1):
-            require_number(x, f"{who} corner {number}: x", unit="mm")
-            require_number(y, f"{who} corner {number}: y", unit="mm")
+        object.__setattr__(self, "outline", corners_of(self.outline, who))
+        wrong_units = unit_fault(self.outline)
+        if wrong_units:
+            raise ValueError(f"{who} {wrong_units}")
+        for key, kind in PARTS.items():
+            object.__setattr__(self, key, require_things(getattr(self, key), kind, f"{who} {key}"))
+        require_truth(self.heated, f"{who} heated")
+        require_truth(self.wet, f"{who} wet")
+        require_direction(self.boards_run, f"{who} boards_run")
+        if self.floorboards_run is not None:
+            require_direction(self.floorboards_run, f"{who} floorboards_run")
         for edge in self.edges:
             require_whole(edge.wall, 1, len(self.outline), f"{who} edge: wall")
         if self.main_light is not None:
-            require_whole(self.main_light, 1, len(self.outline), f"{who} main_light")
+            light = require_whole(self.main_light, 1, len(self.outline), f"{who} main_light")
+            object.__setattr__(self, "main_light", light)
         if self.below is not None:
             require_one_of(self.below, FLOORS_BELOW, "below")
         require_between(self.old_covering_mm, 0, 200, f"{who} old covering", unit="mm")
@@ -365,8 +429,7 @@ class Room:
             require_between(self.old_covering_m2k_w, 0, 1, f"{who} old covering's resistance", unit="m²K/W")
         if len({edge.wall for edge in self.edges}) < len(self.edges):
             raise ValueError(f"{who} a wall has two edges. Give each wall one.")
-        if not self.polygon.is_valid or self.polygon.area == 0:
-            raise ValueError(f"{who} the outline crosses or touches itself. Give the corners in order round the room.")
+        require_sound(self.polygon, who, "the room")
         for number, door in enumerate(self.doors, start=1):
             self._require_door_fits(number, door)
 

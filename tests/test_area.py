@@ -121,8 +121,8 @@ def outline_of(columns):
 
 
 def gaps_mm(low, high):
-    """Gaps as they are measured, in hundredths of a millimetre: nobody leaves a gap of 1e-200 mm."""
-    return st.integers(round(low * 100), round(high * 100)).map(lambda hundredths: hundredths / 100)
+    """Gaps as they are measured, in tenths of a millimetre: less than a twentieth is refused as metres."""
+    return st.integers(round(low * 10), round(high * 10)).map(lambda tenths: tenths / 10)
 
 
 @st.composite
@@ -271,11 +271,6 @@ def test_the_outline_may_be_taken_either_way_round_from_any_corner(outline, firs
     ("outline", "gap_mm", "message"),
     [
         (
-            ((0, 0), (4.2, 0), (4.2, 2.92), (0, 2.92)),
-            10,
-            "room 'den': a gap of 10 mm leaves no floor. Is the outline in millimetres?",
-        ),
-        (
             ((0, 0), (100, 0), (100, 1000), (0, 1000)),
             50,
             "room 'den': a gap of 50 mm leaves no floor. Is the outline in millimetres?",
@@ -285,8 +280,8 @@ def test_the_outline_may_be_taken_either_way_round_from_any_corner(outline, firs
             12.5,
             "room 'den': a gap of 12.5 mm leaves no floor. Is the outline in millimetres?",
         ),
-        (  # a speck of 0.5 x 1 mm is no floor
-            ((0, 0), (20.5, 0), (20.5, 21), (0, 21)),
+        (  # a thread of 0.001 x 980 mm is no floor
+            ((0, 0), (20.001, 0), (20.001, 1000), (0, 1000)),
             10,
             "room 'den': a gap of 10 mm leaves no floor. Is the outline in millimetres?",
         ),
@@ -414,7 +409,7 @@ def test_a_crooked_floor_has_the_area_of_its_own_parallel_lines(outline, gap):
     assert floor.area == pytest.approx(area_by_offset_formula(outline, gap), abs=EXACT_MM2)
 
 
-@given(slightly_crooked_rooms(), gaps_mm(0, 49), gaps_mm(0.01, 1))
+@given(slightly_crooked_rooms(), gaps_mm(0, 49), gaps_mm(0.1, 1))
 def test_a_larger_gap_leaves_less_floor_and_lies_inside(outline, gap, more):
     one, other = floor_of(outline, gap), floor_of(outline, gap + more)
     assert other.area < one.area
@@ -440,7 +435,7 @@ MIRROR = ((-1, 0), (0, 1))
 def test_turning_or_mirroring_a_room_changes_no_area(outline, gap, matrix, where, undercut):
     unit = ((400, 400), (900, 450), (850, 900), (420, 880))
     reach = math.dist(*outline[:2]) - 762
-    door = Door(1, where * reach, 762, 90, undercut)
+    door = Door(1, where * reach if where * reach >= 1 else 0, 762, 90, undercut)
 
     def area(corners, obstacle):
         room = Room("den", corners, obstacles=(Obstacle("unit", obstacle),), doors=(door,))

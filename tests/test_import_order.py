@@ -64,7 +64,7 @@ ANSWERS = [
     "as_laid",
 ]
 """Each may import those before it."""
-BELOW_ANSWERS = {"checks", "lengths", "curves", "tables", "arrays"} | THINGS | SUMS | PLANS | ON_PLANS
+BELOW_ANSWERS = {"checks", "lengths", "curves", "outlines", "tables", "arrays"} | THINGS | SUMS | PLANS | ON_PLANS
 BELOW_SHEETS = BELOW_ANSWERS | set(ANSWERS)
 SHEETS = {
     "html_parts",
@@ -112,10 +112,11 @@ MAY_IMPORT: dict[str, set[str]] = {
     "checks": set(),
     "lengths": {"checks"},
     "curves": {"checks"},
+    "outlines": {"checks"},
     "tables": set(),
     "arrays": {"checks"},
     # storey 1, things: a room and a product stand alone, rules know products, choices know the rest
-    "room": {"checks", "curves"},
+    "room": {"checks", "curves", "outlines"},
     "products": {"checks"},
     "quoted": {"checks"},
     "draft": {"checks", "lengths"},
@@ -137,7 +138,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     **dict.fromkeys(SHEETS_WITH_DRAWINGS, BELOW_SHEETS | {"html_parts", "drawing"}),
     "site_sheets": BELOW_SHEETS | UNDER_SITE_SHEETS,
     # the edge: all reading and writing, of things alone
-    "files": {"checks", "lengths", "curves", "tape", "area_check", "movement"} | THINGS,
+    "files": {"checks", "lengths", "curves", "outlines", "tape", "area_check", "movement"} | THINGS,
     # storey 6
     "panels": BELOW_SHEETS | SHEETS | {"files"},
     # the launcher and the JupyterLab settings it puts in place

@@ -1,5 +1,6 @@
 """Product tables: what is read, what is refused, and every word a user can meet on the way."""
 
+import pickle
 import random
 from dataclasses import fields, replace
 
@@ -170,15 +171,14 @@ def test_what_a_spreadsheet_adds_is_no_fault(table):
                 "row 4, kind: board 'Oak': kind must be one of laminate, engineered, vinyl, solid, "
                 "got 'lamnate'. Did you mean 'laminate'?",
                 "row 4, length_mm: board 'Oak': length must be 200 to 5000 mm, got 1.38 mm. "
-                "Sizes are in mm: write 1380 for 1.38 m.",
+                "This looks like metres: write 1380 for 1.38 m.",
                 "row 4, hand: board 'Oak': hand must be one of right, left, got 'rite'. Did you mean 'right'?",
                 "rows 2 and 4 are both named 'Oak'. Give each its own name.",
                 "row 5, name must be text, the cell is empty.",
                 "row 5, length_mm must be a finite number, got '1e999'.",
                 "row 5, thickness_mm must be a number in mm, the cell is empty.",
                 "row 5, pack_price must be a number, got 'free'.",
-                "row 5, width_mm: board '(no name)': width must be 40 to 600 mm, got 700 mm. "
-                "Sizes are in mm: write 1380 for 1.38 m.",
+                "row 5, width_mm: board '(no name)': width must be 40 to 600 mm, got 700 mm.",
                 "row 5, boards_per_pack: board '(no name)': boards per pack must be a whole number "
                 "from 1 to 100, got -3.",
                 "row 5, resistance_m2k_w: board '(no name)': thermal resistance must be 0 to 1 m²K/W, "
@@ -226,6 +226,24 @@ def test_a_fault_between_two_cells_is_reported_once_for_the_row(table):
         "row 2: door bar 'Bar': most step must be 5 to 50 mm, got 3 mm.",
         "row 3, most_step_mm must be a number in mm, got 'x'.",
     )
+
+
+def test_a_row_with_length_and_width_swapped_is_told_so_once(table):
+    row = "Oak,laminate,193,1380,8,8,38.40,0.0444,right,false,mine\n"
+    assert report(table(HEADER + row)) == own(
+        "row 2: board 'Oak': length must be 200 to 5000 mm, got 193 mm. Swap length and width."
+    )
+
+
+def test_a_name_that_no_row_has_is_told_with_the_names_there_are_and_the_nearest(table):
+    boards = read_boards(table(HEADER + PLAIN + PLAIN.replace("Oak", "Ash")))
+    with pytest.raises(ValueError) as refusal:
+        boards["oak"]
+    assert str(refusal.value) == "There is no board 'oak'. There are: Oak, Ash. Did you mean 'Oak'?"
+    with pytest.raises(KeyError):
+        boards["Elm"]
+    assert (boards.get("Elm"), "Elm" in boards) == (None, False)
+    assert pickle.loads(pickle.dumps(boards)) == boards
 
 
 def test_a_missing_table_is_named_with_the_nearest(table):

@@ -137,7 +137,10 @@ def test_an_obstacle_that_crosses_itself_when_moved_is_refused():
     room = rectangle(3000, 3000, obstacles=(fin,))
     with pytest.raises(ValueError) as caught:
         anew(room, Tolerances(10, 10), 50)
-    assert str(caught.value) == "room 'room': the outline of 'fin' crosses or touches itself."
+    assert (
+        str(caught.value)
+        == "obstacle 'fin': the outline crosses or touches itself. Give the corners in order round it."
+    )
 
 
 # --- plans of it ------------------------------------------------------------------------------------------

@@ -148,6 +148,57 @@ def test_a_name_that_no_room_has_is_refused_with_the_nearest(survey):
     assert str(refusal.value) == "den.toml: name must be one of Den, Loft, got 'attic'."
 
 
+def test_a_room_looked_up_by_a_name_that_none_has_is_told_with_the_names_there_are(survey):
+    rooms = read_rooms(survey(f"[[room]]\n{SQUARE}[[room]]\n{SQUARE.replace('Den', 'Loft')}"))
+    with pytest.raises(ValueError) as refusal:
+        rooms["loft"]
+    assert str(refusal.value) == "There is no room 'loft'. There are: Den, Loft. Did you mean 'Loft'?"
+
+
+# --- one corner in metres -----------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("corners", "faults"),
+    [
+        (
+            "[[0, 0], [4200, 0], [4200, 2.92], [0, 2920]]",
+            ["corner 3: y 2.92 mm looks like metres: write 2920 for 2.92 m."],
+        ),
+        (
+            "[[0, 0], [4.2, 0], [4200, 2920], [0, 2920]]",
+            ["corner 2: x 4.2 mm looks like metres: write 4200 for 4.2 m."],
+        ),
+        (
+            "[[0, 0], [4200, 0], [4.2, 2.92], [0, 2920]]",
+            [
+                "corner 3: x 4.2 mm looks like metres: write 4200 for 4.2 m.",
+                "corner 3: y 2.92 mm looks like metres: write 2920 for 2.92 m.",
+            ],
+        ),
+        (
+            "[[0, 0], [4200, 0], [4200, -2.92], [0, -2920]]",
+            ["corner 3: y -2.92 mm looks like metres: write -2920 for -2.92 m."],
+        ),
+    ],
+    ids=["y", "x", "both", "below"],
+)
+def test_one_corner_in_metres_among_others_in_mm_is_told(survey, corners, faults):
+    assert report(survey(f'name = "Den"\noutline = {corners}\n')) == den(*faults)
+
+
+@pytest.mark.parametrize(
+    "corners",
+    [
+        "[[0, 0], [4200, 3], [4200, 3000], [0, 3000]]",  # a wall 3 mm out of true in a room 3 m deep
+        "[[4, 0], [4204, 0], [4200, 2920], [0, 2920]]",
+        "[[0, 0], [4200, 0], [4200, 5], [4206, 5], [4206, 2920], [0, 2920]]",  # a nib of 6 mm by 5
+    ],
+)
+def test_a_corner_a_few_mm_off_a_line_is_a_wall_out_of_true(survey, corners):
+    assert read_room(survey(f'name = "Den"\noutline = {corners}\n')).name == "Den"
+
+
 # --- files that are no survey -------------------------------------------------------------------------------
 
 
@@ -320,6 +371,13 @@ def test_a_path_the_system_will_not_open_is_refused_in_words():
             ],
         ),
         (
+            SQUARE + "colour = 1\nheating = 1\n",
+            [
+                f"'colour' is not a key of a room. Known keys: {ROOM_KEYS}.",
+                f"'heating' is not a key of a room. Known keys: {ROOM_KEYS}.",
+            ],
+        ),
+        (
             SQUARE + "[door]\nwall = 1\n",
             ["door must be written [[door]], with double brackets, got a table. A single [...] is one table only."],
         ),
@@ -376,7 +434,7 @@ def test_a_path_the_system_will_not_open_is_refused_in_words():
                 "door 1: recess must be 0, or 1 to 1000 mm, got 0.038 mm. "
                 "This looks like metres: write 38 for 0.038 m.",
                 "door 1: undercut must be true or false, got 0.",
-                "door 2: wall must be a whole number from 1 to 500, got 0. Wall 1 runs from corner 1 to corner 2.",
+                "door 2: wall must be a whole number from 1 to 4, got 0. Wall 1 runs from corner 1 to corner 2.",
                 "door 2: from_corner must be 0, or 10 to 100000 mm, got 2.5 mm. "
                 "This looks like metres: write 2500 for 2.5 m.",
                 "door 2: opening must be 300 to 6000 mm, got 0.762 mm. This looks like metres: write 762 for 0.762 m.",
@@ -386,7 +444,7 @@ def test_a_path_the_system_will_not_open_is_refused_in_words():
                 "door 3: from_corner must be a number in mm, got 'a'.",
                 "door 3: opening must be 300 to 6000 mm, got 7000 mm.",
                 "door 3: recess must be 0 to 1000 mm, got 1200 mm.",
-                "door 4: wall must be a whole number from 1 to 500, got a whole number too large to read. "
+                "door 4: wall must be a whole number from 1 to 4, got a whole number too large to read. "
                 "Wall 1 runs from corner 1 to corner 2.",
                 "door 4: opening must be 300 to 6000 mm, got 30000000000 mm.",
             ],

@@ -3,6 +3,7 @@
 import math
 from dataclasses import FrozenInstanceError, fields, replace
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -10,7 +11,7 @@ from hypothesis import strategies as st
 import flooring_kit.choices as choices_module
 from flooring_kit.choices import Air, Buying, Choices, Heated, Laying, Materials, Warmth, Work
 from flooring_kit.products import Board, DoorBar, Sundry, Trim, Underlay
-from flooring_kit.room import Door, Obstacle, Pipe, Room
+from flooring_kit.room import Door, Edge, FloorBeyond, Level, Obstacle, Pipe, Room, Straightedge
 from flooring_kit.rules import LayingRules
 
 OAK = Board("Oak", 1380, 193, 8, 8)
@@ -20,19 +21,56 @@ LEVEL = DoorBar("Level", "level", 900)
 DOOR = Door(1, 520, 762)
 DEN = Room("Den", ((0, 0), (4200, 0), (4200, 2920), (0, 2920)))
 SQUARE = ((0, 0), (300, 0), (300, 300), (0, 300))
-SLIP = "Sizes are in mm: write 1380 for 1.38 m."
+CROSSED = ((0, 0), (300, 300), (300, 0), (0, 300))
 
 REFUSALS = [
-    (OAK, {"length_mm": 1.38}, f"board 'Oak': length must be 200 to 5000 mm, got 1.38 mm. {SLIP}"),
-    (OAK, {"length_mm": 5000.1}, f"board 'Oak': length must be 200 to 5000 mm, got 5000.1 mm. {SLIP}"),
+    (
+        OAK,
+        {"length_mm": 1.38},
+        "board 'Oak': length must be 200 to 5000 mm, got 1.38 mm. This looks like metres: write 1380 for 1.38 m.",
+    ),
+    (OAK, {"length_mm": 5000.1}, "board 'Oak': length must be 200 to 5000 mm, got 5000.1 mm."),
     (OAK, {"length_mm": math.nan}, "board 'Oak': length must be a finite number, got nan."),
-    (OAK, {"width_mm": 0.193}, f"board 'Oak': width must be 40 to 600 mm, got 0.193 mm. {SLIP}"),
+    (
+        OAK,
+        {"width_mm": 0.193},
+        "board 'Oak': width must be 40 to 600 mm, got 0.193 mm. This looks like metres: write 193 for 0.193 m.",
+    ),
     (OAK, {"width_mm": "193"}, "board 'Oak': width must be a number in mm, got '193'."),
     (
         OAK,
         {"length_mm": 200, "width_mm": 210},
         "board 'Oak': width must be at most the length, got 210 mm wide and 200 mm long. Swap the two.",
     ),
+    (
+        OAK,
+        {"length_mm": 138},
+        "board 'Oak': length must be 200 to 5000 mm, got 138 mm. This looks like centimetres: write 1380 for 138 cm.",
+    ),
+    (
+        OAK,
+        {"length_mm": 193, "width_mm": 1380},
+        "board 'Oak': length must be 200 to 5000 mm, got 193 mm. Swap length and width.",
+    ),
+    (
+        OAK,
+        {"length_mm": 242, "width_mm": 1285},
+        "board 'Oak': width must be 40 to 600 mm, got 1285 mm. Swap length and width.",
+    ),
+    (OAK, {"name": ""}, "name of a board must be text of one letter or more, got ''."),
+    (OAK, {"name": None}, "name of a board must be text of one letter or more, got None."),
+    (OAK, {"mixed_lengths": "yes"}, "board 'Oak': mixed_lengths must be True or False, got 'yes'."),
+    (
+        OAK,
+        {"least_joint_offset_mm": 0.3},
+        "board 'Oak': least joint offset must be 0, or 2 to 2000 mm, got 0.3 mm. "
+        "This looks like metres: write 300 for 0.3 m.",
+    ),
+    (FOAM, {"name": " "}, "name of an underlay must be text of one letter or more, got ' '."),
+    (FOAM, {"vapour_sheet": 1}, "underlay 'Foam': vapour_sheet must be True or False, got 1."),
+    (SCOTIA, {"name": 7}, "name of a trim must be text of one letter or more, got 7."),
+    (LEVEL, {"name": ""}, "name of a door bar must be text of one letter or more, got ''."),
+    (Sundry("Tape", "roll"), {"name": ""}, "name of a sundry must be text of one letter or more, got ''."),
     (
         OAK,
         {"length_mm": 1380.25},
@@ -115,15 +153,151 @@ REFUSALS = [
         {"kind": "chimney"},
         "obstacle 'hearth': kind must be one of fixed, hearth, island, unit, wardrobe, column, stairs, got 'chimney'.",
     ),
-    (Pipe((0, 0)), {"diameter_mm": 0.015}, "pipe diameter must be 4 to 200 mm, got 0.015 mm."),
+    (
+        Pipe((0, 0)),
+        {"diameter_mm": 0.015},
+        "pipe diameter must be 4 to 200 mm, got 0.015 mm. This looks like metres: write 15 for 0.015 m.",
+    ),
+    (Pipe((0, 0)), {"at": (math.nan, 60)}, "pipe: at: x must be a finite number, got nan."),
+    (Pipe((0, 0)), {"at": (60, "a")}, "pipe: at: y must be a number in mm, got 'a'."),
+    (Pipe((0, 0)), {"at": 60}, "pipe: at must be a pair (x, y) in mm, got 60."),
+    (Pipe((0, 0)), {"at": (1, 2, 3)}, "pipe: at must be a pair (x, y) in mm, got (1, 2, 3)."),
+    (Pipe((0, 0)), {"at": "12"}, "pipe: at must be a pair (x, y) in mm, got '12'."),
+    (Level((0, 0), 0), {"at": (0, math.inf)}, "level: at: y must be a finite number, got inf."),
+    (Straightedge((0, 0), 2), {"at": None}, "straightedge: at must be a pair (x, y) in mm, got None."),
+    (Edge(1), {"bow": ((500, math.nan),)}, "edge of wall 1: bow reading 1: y must be a finite number, got nan."),
+    (Edge(1), {"bow": 5}, "edge of wall 1: bow must be a list of bow readings (x, y) in mm, got 5."),
+    (
+        FloorBeyond("carpet", (8, 8)),
+        {"heights_mm": 8},
+        "floor beyond: heights must be two, (near end, far end) in mm, got 8.",
+    ),
+    (Edge(1), {"rise_mm": math.nan}, "edge of wall 1: rise must be a finite number, got nan."),
+    (
+        Obstacle("hearth", SQUARE),
+        {"outline": ((0, 0), (300, 0), (300, math.nan))},
+        "obstacle 'hearth': corner 3: y must be a finite number, got nan.",
+    ),
+    (
+        Obstacle("hearth", SQUARE),
+        {"outline": SQUARE[:2]},
+        "obstacle 'hearth': an outline needs 3 corners or more, got 2.",
+    ),
+    (
+        Obstacle("hearth", SQUARE),
+        {"outline": CROSSED},
+        "obstacle 'hearth': the outline crosses or touches itself. Give the corners in order round it.",
+    ),
+    (
+        Obstacle("hearth", SQUARE),
+        {"outline": tuple((x / 1000, y / 1000) for x, y in SQUARE)},
+        "obstacle 'hearth': its longer side must be at least 10 mm overall, got 0.3 mm. "
+        "This looks like metres: write 300 for 0.3 m.",
+    ),
+    (
+        Obstacle("hearth", SQUARE),
+        {"outline": (*SQUARE, SQUARE[0])},
+        "obstacle 'hearth': corner 5 repeats corner 1, both at [0, 0] mm. "
+        "The outline closes by itself: leave the last corner out.",
+    ),
+    (Obstacle("hearth", SQUARE), {"name": None}, "name of an obstacle must be text of one letter or more, got None."),
     (DOOR, {"from_corner_mm": -1}, "door: from_corner must be 0 to 100000 mm, got -1 mm."),
-    (DOOR, {"opening_mm": 0.762}, "door: opening must be 300 to 6000 mm, got 0.762 mm."),
+    (
+        DOOR,
+        {"opening_mm": 0.762},
+        "door: opening must be 300 to 6000 mm, got 0.762 mm. This looks like metres: write 762 for 0.762 m.",
+    ),
+    (
+        DOOR,
+        {"from_corner_mm": 0.52},
+        "door: from_corner must be 0, or 1 to 100000 mm, got 0.52 mm. This looks like metres: write 520 for 0.52 m.",
+    ),
+    (
+        DOOR,
+        {"recess_mm": 0.06},
+        "door: recess must be 0, or 1 to 1000 mm, got 0.06 mm. This looks like metres: write 60 for 0.06 m.",
+    ),
+    (
+        DOOR,
+        {"architrave_mm": 0.071},
+        "door: architrave must be 0, or 1 to 300 mm, got 0.071 mm. This looks like metres: write 71 for 0.071 m.",
+    ),
+    (DOOR, {"undercut": "no"}, "door: undercut must be True or False, got 'no'."),
+    (DOOR, {"fire_door": None}, "door: fire_door must be True or False, got None."),
     (DOOR, {"recess_mm": 1001}, "door: recess must be 0 to 1000 mm, got 1001 mm."),
     (DOOR, {"architrave_mm": -71}, "door: architrave must be 0 to 300 mm, got -71 mm."),
     (
         DEN,
         {"subfloor": "concreet"},
         "subfloor must be one of concrete, screed, timber, got 'concreet'. Did you mean 'concrete'?",
+    ),
+    (
+        DEN,
+        {"outline": tuple((x / 1000, y / 1000) for x, y in DEN.outline)},
+        "room 'Den': outline: the longer side of the room must be 1000 to 100000 mm overall, got 4.2 mm. "
+        "This looks like metres: write 4200 for 4.2 m.",
+    ),
+    (
+        DEN,
+        {"outline": tuple((x / 10, y / 10) for x, y in DEN.outline)},
+        "room 'Den': outline: the longer side of the room must be 1000 to 100000 mm overall, got 420 mm. "
+        "This looks like centimetres: write 4200 for 420 cm.",
+    ),
+    (
+        DEN,
+        {"outline": (*DEN.outline, (0, 0))},
+        "room 'Den': corner 5 repeats corner 1, both at [0, 0] mm. "
+        "The outline closes by itself: leave the last corner out.",
+    ),
+    (
+        DEN,
+        {"outline": (*DEN.outline[:2], *DEN.outline[1:])},
+        "room 'Den': corner 3 repeats corner 2, both at [4200, 0] mm. Leave one of the two out.",
+    ),
+    (
+        DEN,
+        {"outline": [(x, y, 0) for x, y in DEN.outline]},
+        "room 'Den': corner 1 must be a pair (x, y) in mm, got (0, 0, 0).",
+    ),
+    (DEN, {"outline": [0, 4200]}, "room 'Den': corner 1 must be a pair (x, y) in mm, got 0."),
+    (DEN, {"outline": None}, "room 'Den': outline must be a list of corners (x, y) in mm, got None."),
+    (DEN, {"outline": DEN.polygon}, "room 'Den': outline must be a list of corners (x, y) in mm, got a Polygon."),
+    (DEN, {"doors": DOOR}, "room 'Den': doors must be a list, each a Door, got a Door. Write [doors] for one."),
+    (DEN, {"doors": (DOOR, OAK)}, "room 'Den': doors: number 2 must be a Door, got a Board."),
+    (DEN, {"obstacles": [SQUARE]}, f"room 'Den': obstacles: number 1 must be an Obstacle, got {SQUARE}."),
+    (DEN, {"name": ""}, "name of a room must be text of one letter or more, got ''."),
+    (DEN, {"heated": "no"}, "room 'Den': heated must be True or False, got 'no'."),
+    (DEN, {"wet": 0}, "room 'Den': wet must be True or False, got 0."),
+    (DEN, {"boards_run": None}, "room 'Den': boards_run must be 'long', 'short' or degrees, got None."),
+    (
+        DEN,
+        {"floorboards_run": "90"},
+        "room 'Den': floorboards_run must be 'long', 'short' or degrees as a number, got '90'. Leave the quotes out.",
+    ),
+    (
+        LayingRules(),
+        {"gap_mm": 0.01},
+        "gap must be 0, or 0.05 to 50 mm, got 0.01 mm. This looks like metres: write 10 for 0.01 m.",
+    ),
+    (
+        LayingRules(),
+        {"joint_offset_mm": 0.3},
+        "joint offset must be 0, or 2 to 2000 mm, got 0.3 mm. This looks like metres: write 300 for 0.3 m.",
+    ),
+    (
+        LayingRules(),
+        {"shortest_piece_mm": 0.3},
+        "shortest piece must be 0, or 2 to 2000 mm, got 0.3 mm. This looks like metres: write 300 for 0.3 m.",
+    ),
+    (
+        LayingRules(),
+        {"narrowest_row_mm": 0.05},
+        "narrowest row must be 0, or 0.5 to 500 mm, got 0.05 mm. This looks like metres: write 50 for 0.05 m.",
+    ),
+    (
+        LayingRules(),
+        {"kerf_mm": 0.003},
+        "saw kerf must be 0, or 0.01 to 10 mm, got 0.003 mm. This looks like metres: write 3 for 0.003 m.",
     ),
     (LayingRules(), {"gap_mm": 51}, "gap must be 0 to 50 mm, got 51 mm."),
     (LayingRules(), {"gap_mm": math.nan}, "gap must be a finite number, got nan."),
@@ -175,7 +349,10 @@ def test_a_board_and_a_pack_have_the_area_of_their_faces():
         (SCOTIA, {"length_mm": 500}),
         (LEVEL, {"least_step_mm": 3, "most_step_mm": 3}),
         (DOOR, {"from_corner_mm": 0, "opening_mm": 300, "recess_mm": 1000, "architrave_mm": 0}),
-        (LayingRules(), {"gap_mm": 0, "kerf_mm": 0, "offcut_margin_mm": 0}),
+        (LayingRules(), dict.fromkeys(("gap_mm", "kerf_mm", "offcut_margin_mm", "joint_offset_mm"), 0)),
+        (LayingRules(), dict.fromkeys(("shortest_piece_mm", "narrowest_row_mm", "under_frame_mm"), 0)),
+        (LayingRules(), {"gap_mm": 0.5, "kerf_mm": 0.1, "offcut_margin_mm": 0.5, "joint_offset_mm": 2}),
+        (DOOR, {"from_corner_mm": 1, "recess_mm": 1}),
         (Buying(), {"miscut_fraction": 0.5, "least_miscuts": 0, "tax_fraction": 0}),
     ],
 )
@@ -209,7 +386,7 @@ def test_a_leaflet_raises_rules_and_never_lowers_them():
     assert silent.raised_to_leaflet(OAK) == silent
 
 
-@given(*[st.floats(0, 50) for _ in range(4)])
+@given(*[st.just(0.0) | st.floats(2, 50) for _ in range(4)])
 def test_raising_to_a_leaflet_twice_is_raising_once(gap, offset, least_gap, least_offset):
     board = replace(OAK, least_gap_mm=least_gap, least_joint_offset_mm=least_offset)
     once = LayingRules(gap_mm=gap, joint_offset_mm=offset).raised_to_leaflet(board)
@@ -247,6 +424,26 @@ def test_a_slanted_wall_is_as_long_as_its_face():
 def test_the_sense_of_the_corners_is_read_off_the_outline(first, reverse):
     corners = DEN.outline[first:] + DEN.outline[:first]
     assert Room("Den", corners[::-1] if reverse else corners).turns_clockwise is reverse
+
+
+def test_corners_may_come_as_an_array_and_are_kept_as_pairs_of_plain_numbers():
+    assert Room("Den", np.array(DEN.outline)) == DEN
+    assert Room("Den", np.array(DEN.outline, dtype=float)) == DEN
+    assert Obstacle("column", np.array(SQUARE)) == Obstacle("column", SQUARE)
+    assert Pipe(np.array([3100.5, 60])) == Pipe((3100.5, 60))
+    assert hash(Room("Den", [list(corner) for corner in DEN.outline], doors=[DOOR])) == hash(
+        replace(DEN, doors=(DOOR,))
+    )
+
+
+def test_a_walls_number_from_a_table_may_be_a_whole_float():
+    room = replace(DEN, doors=(replace(DOOR, wall=2.0),), edges=(Edge(1.0),))
+    assert (type(room.doors[0].wall), type(room.edges[0].wall)) == (int, int)
+    assert room.wall_length_mm(room.doors[0].wall) == 2920
+
+
+def test_true_and_false_of_a_table_are_taken():
+    assert replace(OAK, mixed_lengths=np.bool_(True)).mixed_lengths
 
 
 def test_an_obstacle_has_the_area_of_its_corners():

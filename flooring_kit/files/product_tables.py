@@ -17,19 +17,19 @@ from dataclasses import MISSING, Field, dataclass, fields, replace
 from pathlib import Path
 from typing import Any, Generic, TypeVar, get_type_hints
 
-from flooring_kit.checks import FaultsError, nearest_hint, shown
+from flooring_kit.checks import FaultsError, nearest_or_known, shown
 from flooring_kit.files.text import read_text
 from flooring_kit.lengths import parse_length_mm
 from flooring_kit.movement import WoodMovement
-from flooring_kit.products import Board, Catalogue, DoorBar, Material, Sundry, Trim, Underlay
+from flooring_kit.products import SWAP, Board, ByName, Catalogue, DoorBar, Material, Sundry, Trim, Underlay
 
 Product = TypeVar("Product", Board, Underlay, Trim, DoorBar, Sundry, Material, WoodMovement)
 
 NAMELESS = "(no name)"
 
 # Each specimen goes with any single allowed value of any other column: a board as narrow as boards come and
-# as long as the widest is wide; a bar from the least step to the most.
-BOARD_SPECIMEN = Board(NAMELESS, length_mm=600, width_mm=40, thickness_mm=8, boards_per_pack=8)
+# just longer than the widest is wide; a bar from the least step to the most.
+BOARD_SPECIMEN = Board(NAMELESS, length_mm=601, width_mm=40, thickness_mm=8, boards_per_pack=8)
 UNDERLAY_SPECIMEN = Underlay(NAMELESS, kind="foam", thickness_mm=3, pack_area_m2=10)
 TRIM_SPECIMEN = Trim(NAMELESS, foot_mm=18, height_mm=18, length_mm=2400)
 DOOR_BAR_SPECIMEN = DoorBar(NAMELESS, kind="level", length_mm=900, least_step_mm=0, most_step_mm=50)
@@ -37,6 +37,15 @@ SUNDRY_SPECIMEN = Sundry(NAMELESS, sold_as="piece")
 MATERIAL_SPECIMEN = Material(NAMELESS, conductivity_w_mk=0.13)
 WOOD_SPECIMEN = WoodMovement(NAMELESS, radial_per_percent=0.0018, tangential_per_percent=0.0037)
 
+KINDS: dict[type, str] = {
+    Board: "board",
+    Underlay: "underlay",
+    Trim: "trim",
+    DoorBar: "door bar",
+    Sundry: "sundry",
+    Material: "material",
+    WoodMovement: "wood",
+}
 UNITS = {"_m2k_w": "m²K/W", "_w_mk": "W/mK", "_kg_m3": "kg/m³", "_m2": "m²", "_mm": "mm", "_kpa": "kPa", "_db": "dB"}
 TRUTHS = {"true": True, "yes": True, "false": False, "no": False}
 LONGEST_TEXT = 200
@@ -63,6 +72,8 @@ def read_boards(path: str | os.PathLike[str]) -> dict[str, Board]:
         For anything wrong in the table, all at once, each with its row as a spreadsheet numbers it.
     FileNotFoundError
         Where there is no such file.
+
+    A name that no row has raises ValueError, with the names there are, when it is looked up.
 
     Examples
     --------
@@ -257,7 +268,7 @@ def _read_table(path: str | os.PathLike[str], specimen: Product) -> dict[str, Pr
         faults.append("there are no rows below the header.")
     if faults:
         raise FaultsError(typed, faults)
-    return read
+    return ByName(KINDS[type(specimen)], read)
 
 
 def _rows(typed: str, text: str) -> list[list[str]]:
@@ -298,7 +309,7 @@ def _header(cells: Sequence[str], columns: dict[str, Column]) -> tuple[list[str]
         if not name:
             faults.append(f"row 1: column {position} has no name.")
         elif name not in columns:
-            hint = nearest_hint(name.lower(), columns) or f" Known columns: {', '.join(columns)}."
+            hint = nearest_or_known(name.lower(), columns, "columns")
             faults.append(f"row 1: {shown(name)} is not a column of this table.{hint}")
         elif name in header[: position - 1]:
             faults.append(f"row 1: column {name} stands there twice.")
@@ -359,8 +370,11 @@ class _Table(Generic[Product]):
         }
         try:
             return cls(**{**standing_in, **values}), []
-        except ValueError:
-            faults = []
+        except ValueError as slip:
+            swapped = str(slip).endswith(SWAP)
+            faults = [f": {slip}"] if swapped else []
+        if swapped:  # told of the two together, not of each beside the specimen's other size
+            values = {key: value for key, value in values.items() if key not in ("length_mm", "width_mm")}
         sound = dict(values)
         for key, value in values.items():
             try:

@@ -16,7 +16,7 @@ from typing import Any, Literal, Union, get_args, get_origin, get_type_hints
 
 from shapely.errors import ShapelyError
 
-from flooring_kit.checks import nearest_hint, shown
+from flooring_kit.checks import nearest_hint, nearest_or_known, shown
 from flooring_kit.files import survey_geometry as geometry
 from flooring_kit.files.product_tables import BOARD_SPECIMEN, TRIM_SPECIMEN, UNDERLAY_SPECIMEN
 from flooring_kit.room import LONGEST_ROOM_SIDE_MM, Door, Obstacle, Room
@@ -168,7 +168,7 @@ class RecordReader:
                 names = list(known) if place else ["format", "kit", *known]
                 hint = self.elsewhere
                 if not hint and len(self.faults) < MOST_FAULTS:  # more are not shown: no time is spent on them
-                    hint = nearest_hint(key[:200], names) or f" Known keys: {', '.join(names)}."
+                    hint = nearest_or_known(key[:200], names, "keys")
                 self._fault(place, f"{shown(key)} is not a known key.{hint}")
         hints = get_type_hints(kind)
         given = {}
@@ -259,7 +259,7 @@ def _own_words(kind: type[Any], given: dict[str, Any], slip: str) -> str:
     for sort in kind.__mro__[:-1]:
         word = re.sub(r"(?<!^)([A-Z])", r" \1", sort.__name__).lower()
         slip = slip.removeprefix(f"{word} {given.get('name', '')!r}: ")
-        slip = re.sub(rf"^{word}[^:']*: ", "", slip)
+        slip = re.sub(rf"^{word}(?: (?!must )[^:' ]+)*: ", "", slip)
     return slip
 
 
@@ -347,18 +347,13 @@ SPECIMENS = (BOARD_SPECIMEN, UNDERLAY_SPECIMEN, TRIM_SPECIMEN, Door(wall=1, from
 
 
 def _shape_faults(kind: type[Any], least: dict[str, Any]) -> list[str]:
-    """Where a room's outline crosses itself, rather than only that it does."""
-    if issubclass(kind, Room) and len(least["outline"]) >= 3:
-        return geometry.shape_faults(least["outline"], side="wall")
-    return []
-
-
-def _obstacle_faults(obstacle: Obstacle) -> list[str]:
-    if len(obstacle.outline) < 3:
-        return [f"outline must have at least 3 corners, got {len(obstacle.outline)}."]
-    if obstacle.polygon.is_valid and obstacle.polygon.area > 0:
+    """Where an outline crosses itself, rather than only that it does."""
+    if not issubclass(kind, Room | Obstacle):
         return []
-    return geometry.shape_faults(obstacle.outline, side="side") or ["outline crosses or touches itself."]
+    outline = least["outline"]
+    if len(outline) < 3:
+        return [] if issubclass(kind, Room) else [f"outline must have at least 3 corners, got {len(outline)}."]
+    return geometry.shape_faults(outline, side="wall" if issubclass(kind, Room) else "side")
 
 
 def _room_faults(room: Room) -> list[str]:
@@ -370,6 +365,5 @@ def _room_faults(room: Room) -> list[str]:
 
 
 FURTHER: dict[type[Any], Callable[[Any], list[str]]] = {
-    Obstacle: _obstacle_faults,
     Room: _room_faults,
 }

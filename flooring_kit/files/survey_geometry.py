@@ -14,12 +14,18 @@ import shapely
 from shapely import LineString, MultiPoint, Point, Polygon, STRtree
 
 from flooring_kit.curves import MOST_BOW_MM
-from flooring_kit.room import LONGEST_ROOM_SIDE_MM, SHORTEST_ROOM_SIDE_MM, Corner
+from flooring_kit.outlines import (
+    LONGEST_ROOM_SIDE_MM,
+    SHORTEST_ROOM_SIDE_MM,
+    Corner,
+    extents,
+    obstacle_size_fault,
+    repeats,
+)
 
-LEAST_LONGER_SIDE_MM = 1000.0
-"""A room shorter than this both ways is far more likely a room in centimetres."""
+LONGEST_IN_METRES = 10.0
+"""A figure under this, among corners in mm, may have been given in metres."""
 
-LEAST_OBSTACLE_SIDE_MM = 10.0
 LEAST_WALL_MM = 1.0
 LEAST_ROOM_AREA_MM2 = 10_000.0
 FIT_SLACK_MM = 0.05
@@ -28,23 +34,9 @@ FIT_SLACK_MM = 0.05
 MOST_CROSSINGS_SHOWN = 3
 
 
-def unit_fault(outline: Sequence[Corner]) -> str:
-    """The fault of a room too small to be one, most likely surveyed in other units; or nothing."""
-    _, longer = _extents(outline)
-    if longer >= LEAST_LONGER_SIDE_MM:
-        return ""
-    hint = ""
-    if longer >= 100:
-        hint = f" This looks like centimetres: write {longer * 10:g} for {longer:g} cm."
-    elif longer >= SHORTEST_ROOM_SIDE_MM / 1000:
-        hint = f" This looks like metres: write {longer * 1000:g} for {longer:g} m."
-    limits = f"{LEAST_LONGER_SIDE_MM:g} to {LONGEST_ROOM_SIDE_MM:g} mm"
-    return f"outline: the longer side of the room must be {limits} overall, got {longer:g} mm.{hint}"
-
-
 def extent_faults(outline: Sequence[Corner]) -> list[str]:
     """Faults of the room's overall size, read along the survey axes."""
-    shorter, longer = _extents(outline)
+    shorter, longer = extents(outline)
     faults = []
     limits = f"{SHORTEST_ROOM_SIDE_MM:g} to {LONGEST_ROOM_SIDE_MM:g} mm"
     for word, side in (("longer", longer), ("shorter", shorter)):
@@ -53,11 +45,35 @@ def extent_faults(outline: Sequence[Corner]) -> list[str]:
     return faults
 
 
-def _extents(outline: Sequence[Corner]) -> tuple[float, float]:
-    """Shorter and longer overall size along the survey axes [mm]."""
-    xs, ys = zip(*outline, strict=True)
-    shorter, longer = sorted((max(xs) - min(xs), max(ys) - min(ys)))
-    return shorter, longer
+def stray_metre_faults(outline: Sequence[Corner]) -> list[str]:
+    """A fault for each corner that was given in metres among others in mm.
+
+    A corner a few mm off a line is most often a wall out of true, so a figure under 10 mm must stand out twice: by a
+    thousand times itself being where another corner is, and by a wall shorter than 10 mm or by its other figure too.
+
+    >>> stray_metre_faults([(0, 0), (4200, 0), (4200, 2.92), (0, 2920)])
+    ['corner 3: y 2.92 mm looks like metres: write 2920 for 2.92 m.']
+    >>> stray_metre_faults([(0, 0), (4200, 3), (4200, 3000), (0, 3000)])
+    []
+    """
+    faults = []
+    for place, corner in enumerate(outline):
+        others = [other for number, other in enumerate(outline) if number != place]
+        in_metres = [axis for axis in (0, 1) if _is_other_in_metres(corner[axis], [other[axis] for other in others])]
+        beside = min(math.dist(corner, outline[place - 1]), math.dist(corner, outline[(place + 1) % len(outline)]))
+        if len(in_metres) == 2 or (in_metres and 0 < beside < LONGEST_IN_METRES):
+            faults += [
+                f"corner {place + 1}: {'xy'[axis]} {corner[axis]:g} mm looks like metres: "
+                f"write {corner[axis] * 1000:g} for {corner[axis]:g} m."
+                for axis in in_metres
+            ]
+    return faults
+
+
+def _is_other_in_metres(value: float, others: Sequence[float]) -> bool:
+    """Whether the figure is under 10 mm and a thousand times it is within a fiftieth of another corner's."""
+    near = any(abs(other - value * 1000) <= abs(other) / 50 for other in others if other)
+    return 0 < abs(value) < LONGEST_IN_METRES and near
 
 
 def shape_faults(outline: Sequence[Corner], *, side: str) -> list[str]:
@@ -70,7 +86,7 @@ def shape_faults(outline: Sequence[Corner], *, side: str) -> list[str]:
     side
         What one straight part is called: "wall" or "side".
     """
-    faults = [*_repeats(outline)]
+    faults = [*repeats(outline)]
     if is_flat(outline):
         return [*faults, "outline encloses nothing: all its corners lie on one line."]
     for number, (a, b) in enumerate(_sides(outline), start=1):
@@ -92,23 +108,6 @@ def shape_faults(outline: Sequence[Corner], *, side: str) -> list[str]:
 
 def _sides(outline: Sequence[Corner]) -> list[tuple[Corner, Corner]]:
     return [(corner, outline[(i + 1) % len(outline)]) for i, corner in enumerate(outline)]
-
-
-def _repeats(outline: Sequence[Corner]) -> Iterator[str]:
-    first: dict[Corner, int] = {}
-    last = len(outline)
-    for number, corner in enumerate(outline, start=1):
-        earlier = first.setdefault(corner, number)
-        if earlier == number:
-            continue
-        if number == last and earlier == 1:
-            next_step = "The outline closes by itself: leave the last corner out."
-        elif outline[number - 2] == corner:
-            next_step = "Leave one of the two out."
-        else:
-            next_step = "An outline may not pass one point twice."
-        at = f"[{corner[0]:g}, {corner[1]:g}] mm"
-        yield f"corner {number} repeats corner {earlier}, both at {at}. {next_step}"
 
 
 def is_flat(outline: Sequence[Corner]) -> bool:
@@ -152,12 +151,9 @@ def obstacle_faults(outline: Sequence[Corner], room: Polygon | None) -> list[str
 
     An obstacle that touches or crosses a wall is kept: the floor clips it.
     """
-    _, longer = _extents(outline)
-    if 0 < longer < LEAST_OBSTACLE_SIDE_MM:
-        return [
-            f"its longer side must be at least {LEAST_OBSTACLE_SIDE_MM:g} mm overall, got {longer:g} mm. "
-            f"This looks like metres: write {longer * 1000:g} for {longer:g} m."
-        ]
+    too_small = obstacle_size_fault(outline)
+    if too_small:
+        return [too_small]
     faults = shape_faults(outline, side="side")
     if faults or room is None:
         return faults

@@ -13,9 +13,9 @@ from contextlib import suppress
 from dataclasses import dataclass
 from typing import Annotated, Any
 
-from pydantic import AfterValidator, BaseModel, ConfigDict, Field, PlainValidator, ValidationError
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field, PlainValidator, ValidationError, ValidationInfo
 
-from flooring_kit.checks import nearest_hint, require_between, require_one_of, shown
+from flooring_kit.checks import nearest_hint, nearest_or_known, require_between, require_one_of, shown
 from flooring_kit.lengths import UNITS, to_mm
 from flooring_kit.room import (
     EDGE_KINDS,
@@ -74,21 +74,26 @@ def units_hint(length_mm: float, metres_below: float, cm_below: float) -> str:
     return ""
 
 
-def _wall_number(value: int) -> int:
+def _wall_number(value: int, info: ValidationInfo) -> int:
     if not 1 <= value <= MOST_CORNERS:
         raise ValueError(
-            f"must be a whole number from 1 to {MOST_CORNERS}, got {as_typed(value)}. "
+            f"must be a whole number from 1 to {_walls(info)}, got {as_typed(value)}. "
             f"Wall 1 runs from corner 1 to corner 2."
         )
     return value
 
 
-def _corner_number(value: int) -> int:
+def _corner_number(value: int, info: ValidationInfo) -> int:
     if not 1 <= value <= MOST_CORNERS:
         raise ValueError(
-            f"must be corner numbers from 1 to {MOST_CORNERS}, got {as_typed(value)}. Corner 1 is where wall 1 starts."
+            f"must be corner numbers from 1 to {_walls(info)}, got {as_typed(value)}. Corner 1 is where wall 1 starts."
         )
     return value
+
+
+def _walls(info: ValidationInfo) -> int:
+    """How many walls the room being read has; the most there may be where its outline gives no number."""
+    return int((info.context or {}).get("walls", MOST_CORNERS))
 
 
 def _degrees(low: float, high: float) -> AfterValidator:
@@ -351,7 +356,7 @@ def _unknown_key(slip: Slip) -> str:
         # TOML gives every key below a [[door]] heading to that door
         tail = f" It belongs to the room: move it above the first [[{slip.table}]]."
     else:
-        tail = nearest_hint(key, known) or f" Known keys: {', '.join(known)}."
+        tail = nearest_or_known(key, known, "keys")
     return f"{prefix}{shown(key)} is not a key of a {slip.table}.{tail}"
 
 
@@ -463,7 +468,9 @@ def check_shape(table: Mapping[str, Any], *, ignore: Iterable[str] = ()) -> Chec
     silent = set(ignore)
     table = in_mm(table)
     try:
-        model = RoomTable.model_validate(dict(table))
+        corners = table.get("outline") or table.get("wall")
+        walls = len(corners) if isinstance(corners, list) and 3 <= len(corners) <= MOST_CORNERS else MOST_CORNERS
+        model = RoomTable.model_validate(dict(table), context={"walls": walls})
     except ValidationError as failure:
         slips = failure.errors(include_url=False)
     else:

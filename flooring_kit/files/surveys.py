@@ -14,6 +14,8 @@ from flooring_kit.area_check import area_from_triangles_m2, compare_areas, trian
 from flooring_kit.checks import FaultsError, require_one_of, shown
 from flooring_kit.files import survey_geometry as geometry
 from flooring_kit.files.text import read_text
+from flooring_kit.outlines import unit_fault
+from flooring_kit.products import ByName
 from flooring_kit.room import (
     Appliance,
     Corner,
@@ -116,7 +118,7 @@ def read_rooms(path: str | os.PathLike[str]) -> dict[str, Room]:
         read = [room]
     if faults:
         raise FaultsError(typed, faults)
-    return {room.name: room for room in read if room is not None}
+    return ByName("room", {room.name: room for room in read if room is not None})
 
 
 def room_of_table(table: Mapping[str, Any]) -> Room:
@@ -275,7 +277,7 @@ def _geometry_faults(checked: Checked, outline: tuple[Corner, ...] | None) -> li
         faults.append(f"outline must have at least 3 corners, got {walls}.")
         outline = None
     if outline is not None and not geometry.is_flat(outline):
-        wrong_units = geometry.unit_fault(outline)
+        wrong_units = unit_fault(outline)
         if wrong_units:
             # whatever else is amiss with such an outline is a consequence, not a further fault
             faults.append(wrong_units)
@@ -284,6 +286,7 @@ def _geometry_faults(checked: Checked, outline: tuple[Corner, ...] | None) -> li
         wrong_size = [] if geometry.is_flat(outline) else geometry.extent_faults(outline)
         wrong_shape = geometry.shape_faults(outline, side="wall")
         faults += wrong_size + wrong_shape
+        faults += geometry.stray_metre_faults(outline)
         if not wrong_shape and not wrong_size:
             room = Polygon(outline)
             faults += geometry.room_area_faults(room)
