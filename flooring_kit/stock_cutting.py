@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -20,7 +20,7 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from flooring_kit.checks import require_between, require_number, shown, tenths_up
+from flooring_kit.checks import met, require_between, require_number, shown, tenths_up
 
 Pattern = tuple[int, ...]
 """How many of each distinct length are cut from one stock length."""
@@ -73,7 +73,7 @@ def cut_from_stock(
     *,
     stock_lengths_mm: Sequence[float],
     kerf_mm: float = 3.0,
-    prices: Sequence[float] | None = None,
+    prices: Sequence[float] | Mapping[float, float] | None = None,
 ) -> StockCuts:
     """Pieces cut from the cheapest stock lengths; from the fewest where there is one length.
 
@@ -86,13 +86,14 @@ def cut_from_stock(
     kerf_mm
         Width of a saw cut, 0 to 20 [mm].
     prices
-        Price of each stock length; where None a length costs what it measures.
+        Price of each stock length, in the same order, or by its length: {2400: 5.20, 3000: 6.10}; where None a length
+        costs what it measures.
 
     Raises
     ------
     ValueError
-        For lengths that are not over 0, pieces longer than the longest stock length (all at once), no stock length, or
-        prices that do not match the lengths.
+        For lengths that are not over 0, pieces longer than the longest stock length (all at once), no stock length, a
+        single figure where a list is wanted, or prices that do not match the lengths.
 
     Examples
     --------
@@ -131,7 +132,7 @@ def _pieces(pieces_mm: Any) -> tuple[list[Any], list[int]]:
     elif isinstance(pieces_mm, Mapping):
         labels, values = list(pieces_mm), list(pieces_mm.values())
     else:
-        values = list(pieces_mm)
+        values = _listed(pieces_mm, "pieces", "of lengths in mm")
         labels = list(range(len(values)))
     faults = []
     lengths: list[int] = []
@@ -149,14 +150,27 @@ def _pieces(pieces_mm: Any) -> tuple[list[Any], list[int]]:
     return labels, lengths
 
 
-def _stock(stock_lengths_mm: Sequence[float], prices: Sequence[float] | None) -> list[tuple[int, float]]:
+def _listed(values: Any, name: str, of_what: str) -> list[Any]:
+    """The values as a list; text is no list, nor is a table or a mapping."""
+    is_list = isinstance(values, Iterable) and not isinstance(values, str | bytes | Mapping | pd.DataFrame)
+    if not is_list or getattr(values, "ndim", 1) != 1:
+        one = f" Write [{shown(values)}] for one." if isinstance(values, int | float) else ""
+        raise ValueError(f"{name} must be a list {of_what}, got {met(values)}.{one}")
+    return list(values)
+
+
+def _stock(stock_lengths_mm: Any, prices: Any) -> list[tuple[int, float]]:
     """Stock lengths in tenths with their prices, longest first; of equal lengths the cheapest."""
-    if not len(stock_lengths_mm):
+    lengths = _listed(stock_lengths_mm, "stock lengths", "of lengths in mm")
+    if not lengths:
         raise ValueError("There is no stock length to cut from.")
-    sizes = [require_between(size, 0.1, LONGEST_MM, "stock length", unit="mm") for size in stock_lengths_mm]
+    sizes = [require_between(size, 0.1, LONGEST_MM, "stock length", unit="mm") for size in lengths]
     given = [size / 1000 for size in sizes]
+    if isinstance(prices, Mapping):
+        prices = _in_order_of(sizes, prices)
     if prices is not None:
-        given = [require_between(price, 0.001, 1e6, "price of a stock length") for price in prices]
+        listed = _listed(prices, "prices", "with one for each stock length")
+        given = [require_between(price, 0.001, 1e6, "price of a stock length") for price in listed]
     if len(given) != len(sizes):
         raise ValueError(f"prices must be one for each stock length, got {len(given)} for {len(sizes)}.")
     cheapest: dict[int, float] = {}
@@ -164,6 +178,21 @@ def _stock(stock_lengths_mm: Sequence[float], prices: Sequence[float] | None) ->
         tenths = math.floor(size * 10 + 1e-4)
         cheapest[tenths] = min(price, cheapest.get(tenths, math.inf))
     return sorted(cheapest.items(), reverse=True)
+
+
+def _in_order_of(sizes: Sequence[float], prices: Mapping[Any, Any]) -> list[Any]:
+    """Prices given by length, in the order of the stock lengths."""
+    by_length = {require_number(length, "a length in prices", unit="mm"): price for length, price in prices.items()}
+    missing = [shown(size) for size in sizes if size not in by_length]
+    unknown = [shown(length) for length in by_length if length not in sizes]
+    faults = []
+    if missing:
+        faults.append(f"There is no price for {' and '.join(missing)} mm.")
+    if unknown:
+        faults.append(f"There is a price for {' and '.join(unknown)} mm, which is not among the stock lengths.")
+    if faults:
+        raise ValueError(f"prices must name each stock length once, in mm. {' '.join(faults)}")
+    return [by_length[size] for size in sizes]
 
 
 def _require_fits(labels: Sequence[Any], lengths: Sequence[int], longest: int) -> None:

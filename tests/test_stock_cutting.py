@@ -244,6 +244,33 @@ def test_five_thousand_pieces_of_ten_lengths_are_cut_from_proved_fewest():
         ([900], {"stock_lengths_mm": [-1]}, "stock length must be 0.1 to 100000 mm, got -1 mm."),
         ([900], {"prices": [5, 6]}, "prices must be one for each stock length, got 2 for 1."),
         ([900], {"prices": [-5]}, "price of a stock length must be 0.001 to 1000000, got -5."),
+        (None, {}, "pieces must be a list of lengths in mm, got None."),
+        (900, {}, "pieces must be a list of lengths in mm, got 900. Write [900] for one."),
+        ("900", {}, "pieces must be a list of lengths in mm, got '900'."),
+        (
+            [900],
+            {"stock_lengths_mm": 2400},
+            "stock lengths must be a list of lengths in mm, got 2400. Write [2400] for one.",
+        ),
+        ([900], {"stock_lengths_mm": {2400: 3}}, "stock lengths must be a list of lengths in mm, got a dict."),
+        (
+            [900],
+            {"prices": 5},
+            "prices must be a list with one for each stock length, got 5. Write [5] for one.",
+        ),
+        (
+            [900],
+            {"stock_lengths_mm": [2400, 3000], "prices": {2400: 3}},
+            "prices must name each stock length once, in mm. There is no price for 3000 mm.",
+        ),
+        (
+            [900],
+            {"prices": {2400: 3, 3000: 9}},
+            "prices must name each stock length once, in mm. "
+            "There is a price for 3000 mm, which is not among the stock lengths.",
+        ),
+        ([900], {"prices": {"2400": 3}}, "a length in prices must be a number in mm, got '2400'."),
+        ([900], {"prices": {2400: -3}}, "price of a stock length must be 0.001 to 1000000, got -3."),
         ([900], {"kerf_mm": 30}, "saw kerf must be 0 to 20 mm, got 30 mm."),
     ],
 )
@@ -251,6 +278,15 @@ def test_what_cannot_be_cut_is_refused_in_words(pieces, more, message):
     with pytest.raises(ValueError) as refused:
         fk.cut_from_stock(pieces, **{"stock_lengths_mm": [2400], **more})
     assert str(refused.value) == message
+
+
+def test_prices_by_length_are_those_of_a_list_in_the_order_of_the_lengths():
+    pieces = [2300, 900, 1400, 2900]
+    listed = fk.cut_from_stock(pieces, stock_lengths_mm=[3000, 2400], prices=[9, 3])
+    named = fk.cut_from_stock(pieces, stock_lengths_mm=[3000, 2400], prices={2400: 3, 3000.0: 9})
+    assert named.price == listed.price
+    # 2900 needs the long one; 2300 needs one to itself; 900 and 1400 share one: 9 + 3 + 3
+    assert named.price == 15
 
 
 def groupings(pieces):
