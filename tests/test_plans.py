@@ -19,6 +19,7 @@ from hypothesis import strategies as st
 from referee import broken_rules, referee, undeclared
 
 import flooring_kit as fk
+from flooring_kit.setting_out import habit_plan
 
 RECTANGLES = json.loads((Path(__file__).parent / "reference" / "rectangles.json").read_text())
 QUICK = fk.Search(quick=True)
@@ -408,6 +409,16 @@ def test_boards_the_plan_is_not_for_are_refused_with_the_reason(board, message):
         ({"direction": "diagonal"}, "direction must be one of long, short, got 'diagonal'."),
         ({"direction": math.nan}, "direction must be 'long', 'short' or degrees, got nan."),
         ({"direction": True}, "direction must be 'long', 'short' or degrees, got True."),
+        ({"direction": None}, "direction must be 'long', 'short' or degrees, got None."),
+        ({"direction": [0]}, "direction must be 'long', 'short' or degrees, got [0]."),
+        (
+            {"direction": "45"},
+            "direction must be 'long', 'short' or degrees as a number, got '45'. Leave the quotes out.",
+        ),
+        ({"rules": {"gap_mm": 8}}, "rules must be a LayingRules, got a dict. Write rules=LayingRules(gap_mm=8)."),
+        ({"rules": {}}, "rules must be a LayingRules, got a dict. Write rules=LayingRules(...)."),
+        ({"search": "quick"}, "search must be a Search, got 'quick'. Write search=Search(...)."),
+        ({"first_row": 100}, "first_row must be a FirstRow, got 100. Write first_row=FirstRow(...)."),
         ({"first_row": fk.FirstRow("left")}, "start must be one of first, opposite, got 'left'."),  # type: ignore[arg-type]
         (
             {"first_row": fk.FirstRow(width_mm=200.0)},
@@ -426,9 +437,37 @@ def test_a_wrong_choice_is_refused_with_the_rule_and_the_value(more, message):
     assert str(caught.value) == message
 
 
+OAK, STORE = fk.Board("Oak", 1380, 193, 8, 8), rectangle(3000, 2000)
+
+
+@pytest.mark.parametrize(
+    ("room", "board", "message"),
+    [
+        ("den.toml", OAK, "room must be a Room, got 'den.toml'. Read the survey first: read_room(path)."),
+        (Path("den.toml"), OAK, "room must be a Room, got 'den.toml'. Read the survey first: read_room(path)."),
+        (None, OAK, "room must be a Room, got None."),
+        ({"Den": STORE}, OAK, "room must be a Room, got a dict. Take one room of them by its name."),
+        (OAK, STORE, "room must be a Room, got a Board. The room comes first, then the board."),
+        (STORE, "Oak", "board must be a Board, got 'Oak'. Take it from its table: read_boards(path)[name]."),
+        (STORE, None, "board must be a Board, got None."),
+        (STORE, demo_boards(), "board must be a Board, got a dict. Take one board of them by its name."),
+        (STORE, fk.Board, "board must be a Board, got the class Board."),
+    ],
+    ids=["path", "Path", "no room", "rooms", "swapped", "name", "no board", "boards", "class"],
+)
+def test_what_is_no_room_or_no_board_is_told_at_the_door(room, board, message):
+    for ask in (fk.set_out, fk.better_plans, habit_plan):
+        with pytest.raises(ValueError) as caught:
+            ask(room, board)
+        assert str(caught.value) == message
+    with pytest.raises(ValueError) as caught:
+        fk.set_out(room=room, board=board)
+    assert str(caught.value) == message
+
+
 def test_a_gap_that_leaves_no_floor_is_refused():
     with pytest.raises(ValueError) as caught:
-        fk.set_out(rectangle(50, 40), fk.Board("b", 1380, 193, 8, 8), rules=fk.LayingRules(gap_mm=20))
+        fk.set_out(rectangle(1000, 40), fk.Board("b", 1380, 193, 8, 8), rules=fk.LayingRules(gap_mm=20))
     assert str(caught.value) == "room 'room': a gap of 20 mm leaves no floor. Is the outline in millimetres?"
 
 

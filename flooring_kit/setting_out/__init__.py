@@ -13,18 +13,21 @@ The flow, one module a step::
     proof   a lower bound on boards
     strips  what a first-row width leaves at every stop-point
     plan    the plan itself
-    planner one call from a room and a board to plans
+    planner one call from a room and a board to plans; asked: what it may be called with
     onward, from_here  the rest of a floor half laid planned anew
     habit, habit_plan, alternatives  what a plan is weighed against
 
 Lengths that decide a cut are whole tenths of a millimetre, kept as ints and named `_t`.
 """
 
+from flooring_kit.setting_out import planner
 from flooring_kit.setting_out.alternatives import habits, margin_price, pattern_of, plan_b
+from flooring_kit.setting_out.asked import at_the_door
 from flooring_kit.setting_out.faults import BrokenRule
 from flooring_kit.setting_out.habit_plan import habit_plan
 from flooring_kit.setting_out.plan import FirstRow, Plan, Search
-from flooring_kit.setting_out.planner import better_plans, set_out
+
+better_plans, set_out = at_the_door(planner.better_plans), at_the_door(planner.set_out)
 
 __all__ = [
     "BrokenRule",

@@ -22,7 +22,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from flooring_kit.checks import require_one_of
+from flooring_kit.checks import require_direction, require_one_of
 from flooring_kit.products import Hand
 from flooring_kit.room import Room
 from flooring_kit.rules import Direction, Start
@@ -95,12 +95,10 @@ def laying_frame(room: Room, direction: Direction, *, start: Start = "first", ha
 
 
 def _unit_vector(room: Room, direction: Direction) -> tuple[float, float]:
+    require_direction(direction, "direction")
     if isinstance(direction, str):
-        require_one_of(direction, ("long", "short"), "direction")
         ux, uy = _long_side(room)
         return (ux, uy) if direction == "long" else (-uy, ux)
-    if isinstance(direction, bool) or not math.isfinite(direction):
-        raise ValueError(f"direction must be 'long', 'short' or degrees, got {direction!r}.")
     quarter_turns, rest = divmod(float(direction) % 180.0, 90.0)
     if rest == 0.0:
         return ((1.0, 0.0), (0.0, 1.0))[int(quarter_turns) % 2]

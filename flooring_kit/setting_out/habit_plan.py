@@ -7,6 +7,7 @@ from dataclasses import replace
 from flooring_kit.products import Board
 from flooring_kit.room import Room
 from flooring_kit.rules import Direction, LayingRules, Start
+from flooring_kit.setting_out.asked import at_the_door
 from flooring_kit.setting_out.boards import Sawn, natural_across_t
 from flooring_kit.setting_out.habit import CarriedPiece, carried_on
 from flooring_kit.setting_out.pieces import Piece, cut_runs
@@ -14,6 +15,7 @@ from flooring_kit.setting_out.plan import FirstRow, Plan, Search
 from flooring_kit.setting_out.planner import Planner
 
 
+@at_the_door
 def habit_plan(
     room: Room,
     board: Board,
