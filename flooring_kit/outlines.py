@@ -123,17 +123,17 @@ def extents(outline: Sequence[Corner]) -> tuple[float, float]:
     return shorter, longer
 
 
-def unit_fault(outline: Sequence[Corner]) -> str:
+def unit_fault(outline: Sequence[Corner], least_mm: float = LEAST_LONGER_SIDE_MM) -> str:
     """The fault of a room too small to be one, most likely surveyed in other units; or nothing."""
     _, longer = extents(outline)
-    if longer >= LEAST_LONGER_SIDE_MM:
+    if longer >= least_mm:
         return ""
     hint = ""
     if longer >= 100:
         hint = f" This looks like centimetres: write {longer * 10:g} for {longer:g} cm."
     elif longer >= SHORTEST_ROOM_SIDE_MM / 1000:
         hint = f" This looks like metres: write {longer * 1000:g} for {longer:g} m."
-    limits = f"{LEAST_LONGER_SIDE_MM:g} to {LONGEST_ROOM_SIDE_MM:g} mm"
+    limits = f"{least_mm:g} to {LONGEST_ROOM_SIDE_MM:g} mm"
     return f"outline: the longer side of the room must be {limits} overall, got {longer:g} mm.{hint}"
 
 

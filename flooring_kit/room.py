@@ -28,8 +28,16 @@ from flooring_kit.checks import (
 )
 from flooring_kit.curves import arc_points, bow_points
 from flooring_kit.outlines import LONGEST_ROOM_SIDE_MM as LONGEST_ROOM_SIDE_MM
+from flooring_kit.outlines import (
+    SHORTEST_ROOM_SIDE_MM,
+    corner_at,
+    corners_of,
+    obstacle_size_fault,
+    pairs_of,
+    require_sound,
+    unit_fault,
+)
 from flooring_kit.outlines import Corner as Corner
-from flooring_kit.outlines import corner_at, corners_of, obstacle_size_fault, pairs_of, require_sound, unit_fault
 
 SUBFLOORS = ("concrete", "screed", "timber")
 OBSTACLE_KINDS = ("fixed", "hearth", "island", "unit", "wardrobe", "column", "stairs")
@@ -407,7 +415,8 @@ class Room:
         require_text(self.name, "name of a room")
         require_one_of(self.subfloor, SUBFLOORS, "subfloor")
         object.__setattr__(self, "outline", corners_of(self.outline, who))
-        wrong_units = unit_fault(self.outline)
+        # a file asks for 1 m one way at least; made in Python, a closet may be smaller
+        wrong_units = unit_fault(self.outline, SHORTEST_ROOM_SIDE_MM)
         if wrong_units:
             raise ValueError(f"{who} {wrong_units}")
         for key, kind in PARTS.items():

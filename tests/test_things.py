@@ -234,14 +234,14 @@ REFUSALS = [
     (
         DEN,
         {"outline": tuple((x / 1000, y / 1000) for x, y in DEN.outline)},
-        "room 'Den': outline: the longer side of the room must be 1000 to 100000 mm overall, got 4.2 mm. "
+        "room 'Den': outline: the longer side of the room must be 300 to 100000 mm overall, got 4.2 mm. "
         "This looks like metres: write 4200 for 4.2 m.",
     ),
     (
         DEN,
-        {"outline": tuple((x / 10, y / 10) for x, y in DEN.outline)},
-        "room 'Den': outline: the longer side of the room must be 1000 to 100000 mm overall, got 420 mm. "
-        "This looks like centimetres: write 4200 for 420 cm.",
+        {"outline": ((0, 0), (240, 0), (240, 90), (0, 90))},
+        "room 'Den': outline: the longer side of the room must be 300 to 100000 mm overall, got 240 mm. "
+        "This looks like centimetres: write 2400 for 240 cm.",
     ),
     (
         DEN,
