@@ -137,10 +137,10 @@ class Board:
         require_truth(self.mixed_lengths, f"{who} mixed_lengths")
         require_one_of(self.row_start_lock, LOCKS, f"{who} lock at the row's start")
         require_one_of(self.start_wall_lock, LOCKS, f"{who} lock towards the start wall")
-        # less than a thousandth of the most a rule may be, and not 0, was meant in metres
+        # about a thousandth of the most a rule may be, and not 0, was meant in metres
         require_zero_or(self.least_gap_mm, 0.05, 2000, f"{who} least gap")
-        require_zero_or(self.least_joint_offset_mm, 2, 2000, f"{who} least joint offset")
-        require_zero_or(self.shortest_piece_mm, 2, 2000, f"{who} shortest piece")
+        require_zero_or(self.least_joint_offset_mm, 1, 2000, f"{who} least joint offset")
+        require_zero_or(self.shortest_piece_mm, 1, 2000, f"{who} shortest piece")
         for limit, words in (
             (self.longest_along_mm, "longest floor along the boards"),
             (self.longest_across_mm, "longest floor across the boards"),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from flooring_kit.checks import require_whole, require_zero_or
+from flooring_kit.checks import require_between, require_whole, require_zero_or
 from flooring_kit.products import Board
 
 Direction = Literal["long", "short"] | float
@@ -53,13 +53,13 @@ class LayingRules:
     most_offcuts_waiting: int | None = None
 
     def __post_init__(self) -> None:
-        # less than a thousandth of the most, and not 0, was meant in metres
+        # about a thousandth of the most, and not 0, was meant in metres
         require_zero_or(self.gap_mm, 0.05, 50, "gap")
-        require_zero_or(self.joint_offset_mm, 2, 2000, "joint offset")
-        require_zero_or(self.shortest_piece_mm, 2, 2000, "shortest piece")
+        require_zero_or(self.joint_offset_mm, 1, 2000, "joint offset")
+        require_zero_or(self.shortest_piece_mm, 1, 2000, "shortest piece")
         require_zero_or(self.narrowest_row_mm, 0.5, 500, "narrowest row")
         require_zero_or(self.kerf_mm, 0.01, 10, "saw kerf")
-        require_zero_or(self.offcut_margin_mm, 0.3, 300, "offcut margin")
+        require_between(self.offcut_margin_mm, 0, 300, "offcut margin", unit="mm")
         require_zero_or(self.under_frame_mm, 0.04, 40, "floor under frames")
         if self.most_offcuts_waiting is not None:
             whole = require_whole(self.most_offcuts_waiting, 0, 100, "offcuts waiting at most")

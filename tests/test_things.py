@@ -63,7 +63,7 @@ REFUSALS = [
     (
         OAK,
         {"least_joint_offset_mm": 0.3},
-        "board 'Oak': least joint offset must be 0, or 2 to 2000 mm, got 0.3 mm. "
+        "board 'Oak': least joint offset must be 0, or 1 to 2000 mm, got 0.3 mm. "
         "This looks like metres: write 300 for 0.3 m.",
     ),
     (FOAM, {"name": " "}, "name of an underlay must be text of one letter or more, got ' '."),
@@ -282,12 +282,12 @@ REFUSALS = [
     (
         LayingRules(),
         {"joint_offset_mm": 0.3},
-        "joint offset must be 0, or 2 to 2000 mm, got 0.3 mm. This looks like metres: write 300 for 0.3 m.",
+        "joint offset must be 0, or 1 to 2000 mm, got 0.3 mm. This looks like metres: write 300 for 0.3 m.",
     ),
     (
         LayingRules(),
         {"shortest_piece_mm": 0.3},
-        "shortest piece must be 0, or 2 to 2000 mm, got 0.3 mm. This looks like metres: write 300 for 0.3 m.",
+        "shortest piece must be 0, or 1 to 2000 mm, got 0.3 mm. This looks like metres: write 300 for 0.3 m.",
     ),
     (
         LayingRules(),

@@ -20,14 +20,11 @@ The flow, one module a step::
 Lengths that decide a cut are whole tenths of a millimetre, kept as ints and named `_t`.
 """
 
-from flooring_kit.setting_out import planner
 from flooring_kit.setting_out.alternatives import habits, margin_price, pattern_of, plan_b
-from flooring_kit.setting_out.asked import at_the_door
 from flooring_kit.setting_out.faults import BrokenRule
 from flooring_kit.setting_out.habit_plan import habit_plan
 from flooring_kit.setting_out.plan import FirstRow, Plan, Search
-
-better_plans, set_out = at_the_door(planner.better_plans), at_the_door(planner.set_out)
+from flooring_kit.setting_out.planner import better_plans, set_out
 
 __all__ = [
     "BrokenRule",

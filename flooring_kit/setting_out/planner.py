@@ -16,6 +16,7 @@ from flooring_kit.products import Board
 from flooring_kit.room import Room
 from flooring_kit.rules import Direction, LayingRules
 from flooring_kit.setting_out import rows as row_lines
+from flooring_kit.setting_out.asked import at_the_door
 from flooring_kit.setting_out.boards import Sawn, saw_from_boards
 from flooring_kit.setting_out.chains import taken_apart
 from flooring_kit.setting_out.faults import broken_rules
@@ -40,6 +41,7 @@ RIDER_LONGER_MM = 60.0
 PIECE_COLUMNS = ["piece", "row", "place", "board", "along_mm", "across_mm", "length_mm", "width_mm", "shape"]
 
 
+@at_the_door
 def set_out(
     room: Room,
     board: Board,
@@ -88,6 +90,7 @@ def set_out(
     return plan
 
 
+@at_the_door
 def better_plans(
     room: Room,
     board: Board,
