@@ -144,9 +144,9 @@ def test_an_empty_catalogue_says_so():
 
 
 def test_a_room_the_gap_swallows_is_refused_through_the_estimate():
-    metres = Room("Store", ((0, 0), (4.02, 0), (4.02, 0.792), (0, 0.792)))
+    slit = Room("Store", ((0, 0), (4020, 0), (4020, 18), (0, 18)))
     with pytest.raises(ValueError) as refusal:
-        estimate(metres, CHOICES, CATALOGUE)
+        estimate(slit, CHOICES, CATALOGUE)
     assert str(refusal.value) == "room 'Store': a gap of 10 mm leaves no floor. Is the outline in millimetres?"
 
 

@@ -400,12 +400,12 @@ WHOLE = fk.Obstacle("all of it", ((0, 0), (4000, 0), (4000, 3000), (0, 3000)))
         (lambda: levelling(replace(SLOPE, obstacles=(WHOLE,))), "room 'room': its obstacles leave no floor."),
         (
             lambda: surface_of(room_with({(0, 0): 1, (math.nan, 0): 2, (0, 900): 3})),
-            "room 'room': level 2: x must be a finite number, got nan.",
+            "level: at: x must be a finite number, got nan.",
         ),
         (lambda: middle_gap_mm([0, 0], [0, math.nan], [0, 0]), "level must be a finite number, got nan."),
         (lambda: straightedge_gap_mm([0, 1], [math.inf, 0]), "height must be a finite number, got inf."),
         (
-            lambda: straightedge_sentences(rectangle(1, 1), limit_mm=21),
+            lambda: straightedge_sentences(rectangle(1000, 1000), limit_mm=21),
             "limit under 2 m must be 0 to 20 mm, got 21 mm.",
         ),
     ],

@@ -20,7 +20,7 @@ import flooring_kit as fk
 from flooring_kit.answer_sheet import answers_html, order_html
 from flooring_kit.comparison_sheet import comparison_html
 from flooring_kit.drawing import plan_picture
-from flooring_kit.panels import PlanPanel, plan_panel, plan_room
+from flooring_kit.panels import PlanPanel, chance_line, plan_panel, plan_room
 from flooring_kit.panels.pump import Pump
 from flooring_kit.shortage import Bought
 
@@ -451,6 +451,12 @@ def test_in_a_notebook_the_panel_settles_by_itself_on_the_plain_calls_plan() -> 
 # ---------------------------------------------------------------------- the chance of running short
 
 
+@pytest.fixture
+def few_rooms(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Five rooms measured anew in place of twenty-five."""
+    monkeypatch.setattr(chance_line, "ROOMS_MEASURED", 5)
+
+
 def told_plainly(estimate: fk.Estimate, rooms: int) -> str:
     """What the line says, by the plain calls."""
     anew = fk.replans(estimate.plan, fk.TRADE, underlay=estimate.underlay, trim=estimate.trim, count=25)
@@ -459,6 +465,7 @@ def told_plainly(estimate: fk.Estimate, rooms: int) -> str:
     return "".join([*enough, *found.sentences()[len(enough) :], fk.TRADE.sentence()])
 
 
+@pytest.mark.usefixtures("few_rooms")
 def test_the_chance_is_counted_for_a_settled_plan_when_asked_for_and_forgotten_with_the_next(panel: PlanPanel) -> None:
     chance = panel.chance
     assert chance.ask.disabled
@@ -466,9 +473,9 @@ def test_the_chance_is_counted_for_a_settled_plan_when_asked_for_and_forgotten_w
     assert not chance.ask.disabled
     assert text(chance.words) == ""
     chance.ask.click()
-    assert "25 times" in text(chance.progress.words)
+    assert "5 times" in text(chance.progress.words)
     chance.settle()
-    assert text(chance.words) == told_plainly(panel.estimate(), 25)
+    assert text(chance.words) == told_plainly(panel.estimate(), 5)
     assert text(chance.progress.words) == ""
     put(panel, "gap", 14)
     assert (text(chance.words), chance.ask.disabled) == ("", True)
