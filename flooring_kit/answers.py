@@ -64,8 +64,10 @@ class Estimate:
         return heights_ledger(self.room, [floor] * len(self.room.doors), bars, breaks=[])
 
     def leaves_too_low(self, bars: Iterable[DoorBar]) -> pd.DataFrame:
-        """Rows of :meth:`heights` whose door leaf will not clear the new floor; fire doors among them, never to be cut
-        by a figure."""
+        """Rows of :meth:`heights` whose door leaf will not clear the new floor.
+
+        Fire doors are among them: no figure to cut goes to those.
+        """
         ledger = self.heights(bars)
         return ledger[ledger["ease_mm"] > 0]
 

@@ -197,7 +197,7 @@ def day_panel(
         found = ways.pop(least)
         take(found.entry(), "laying")
         copy = [log.copy_trouble] if log.copy_trouble else []
-        told = [*found.sentences(), *other_way(found, *ways.values()), *found.change_sentences(), *copy]
+        told = [*found.sentences(), *_other_way(found, *ways.values()), *found.change_sentences(), *copy]
         lines["laying"].value = f"<div role='status'>{sentences_html(told)}</div>"
 
     on_press(anew, "laying", lambda: plan_anew("boards"))
@@ -230,7 +230,7 @@ def day_panel(
     return DayPanel(box, plan, log, fields, every, notes, sheet, lines, alerts)
 
 
-def other_way(taken: Replanned, other: Replanned) -> list[str]:
+def _other_way(taken: Replanned, other: Replanned) -> list[str]:
     """What planning anew the other way would have come to, where that is another plan; one sentence, or none."""
     if (taken.boards_in_all, len(taken.changes)) == (other.boards_in_all, len(other.changes)):
         return []
